@@ -1,0 +1,92 @@
+package main
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"example.com/roundel/check"
+	"example.com/roundel/notation"
+)
+
+// format lays drafts out in the standard way.
+func (c *command) format(argv []string) int {
+	list, write := false, false
+	files, status, done := c.flags("fmt", "[-l] [-w] FILE...", func(f *flag.FlagSet) {
+		f.BoolVar(&list, "l", false, "list files that are not in standard layout; exit status 1 if there are any")
+		f.BoolVar(&write, "w", false, "write the result back to the file instead of to standard output")
+	}, argv)
+	if done {
+		return status
+	}
+	if len(files) == 0 {
+		return c.wrong("fmt needs a file, or - for standard input")
+	}
+	for _, file := range files {
+		status = max(status, c.formatFile(file, list, write))
+	}
+	return status
+}
+
+func (c *command) formatFile(file string, list, write bool) int {
+	text, err := c.read(file)
+	if err != nil {
+		fmt.Fprintf(c.err, "roundel: %v\n", err)
+		return exitUsage
+	}
+	draft, findings := notation.Parse(shown(file), text)
+	// What cannot be read cannot be laid out.
+	unread := &check.Report{File: shown(file), Source: text}
+	for _, f := range findings {
+		if f.Rule == "syntax" || f.Rule == "limit" {
+			unread.Findings = append(unread.Findings, f)
+		}
+	}
+	if len(unread.Findings) > 0 {
+		check.WriteText(c.err, unread, c.excerpts)
+		return exitFindings
+	}
+	formatted := notation.Format(draft)
+	status := exitClean
+	if list && formatted != text {
+		fmt.Fprintln(c.out, shown(file))
+		status = exitFindings
+	}
+	switch {
+	case write && file != "-":
+		if formatted != text {
+			if err := replace(file, formatted); err != nil {
+				fmt.Fprintf(c.err, "roundel: %v\n", err)
+				return exitUsage
+			}
+		}
+	case !list:
+		fmt.Fprint(c.out, formatted)
+	}
+	return status
+}
+
+// replace writes a file anew without ever leaving half of it.
+func replace(file, text string) error {
+	info, err := os.Stat(file)
+	if err != nil {
+		return err
+	}
+	tmp, err := os.CreateTemp(filepath.Dir(file), ".roundel-*")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(tmp.Name())
+	if _, err := tmp.WriteString(text); err != nil {
+		tmp.Close()
+		return err
+	}
+	if err := tmp.Close(); err != nil {
+		return err
+	}
+	if err := os.Chmod(tmp.Name(), info.Mode().Perm()); err != nil {
+		return err
+	}
+	return os.Rename(tmp.Name(), file)
+}

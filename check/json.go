@@ -1,0 +1,85 @@
+package check
+
+import (
+	"encoding/json"
+	"io"
+
+	"example.com/roundel/notation"
+)
+
+// The machine forms of a report. Lines and columns count from 1, columns in
+// runes; the end of a range is the place after its last character.
+
+type jsonReport struct {
+	Version  int           `json:"version"`
+	Findings []jsonFinding `json:"findings"`
+}
+
+type jsonFinding struct {
+	Rule     string        `json:"rule"`
+	Severity string        `json:"severity"`
+	Message  string        `json:"message"`
+	File     string        `json:"file"`
+	Range    jsonRange     `json:"range"`
+	Related  []jsonRelated `json:"related"`
+}
+
+type jsonRelated struct {
+	Message string    `json:"message"`
+	File    string    `json:"file"`
+	Range   jsonRange `json:"range"`
+}
+
+type jsonRange struct {
+	Start jsonPos `json:"start"`
+	End   jsonPos `json:"end"`
+}
+
+type jsonPos struct {
+	Line   int `json:"line"`
+	Column int `json:"column"`
+}
+
+func toJSON(s notation.Span) jsonRange {
+	return jsonRange{jsonPos{s.Start.Line, s.Start.Column}, jsonPos{s.End.Line, s.End.Column}}
+}
+
+// WriteJSON writes the findings of several reports as one JSON object:
+//
+//	{"version":1,"findings":[{"rule","severity","message","file",
+//	  "range":{"start":{"line","column"},"end":{"line","column"}},
+//	  "related":[{"message","file","range"}]}]}
+func WriteJSON(w io.Writer, reports ...*Report) error {
+	out := jsonReport{Version: 1, Findings: []jsonFinding{}}
+	for _, r := range reports {
+		for _, f := range r.Findings {
+			jf := jsonFinding{f.Rule, f.Severity.String(), f.Text(), r.File, toJSON(f.Span), []jsonRelated{}}
+			for _, rel := range f.Related {
+				jf.Related = append(jf.Related, jsonRelated{rel.Message, r.File, toJSON(rel.Span)})
+			}
+			out.Findings = append(out.Findings, jf)
+		}
+	}
+	return writeJSON(w, out)
+}
+
+// WriteRoundsJSON writes the table of rounds as JSON, stitch names in American
+// terms whatever the terms of the draft:
+//
+//	{"version":1,"motif":"...","rounds":[{"round":1,"yarn":"sand",
+//	  "stitches":{"dc":12},"total":12,"spaces":4,"corners":4,
+//	  "per_side":[{"dc":3},{"dc":3},{"dc":3},{"dc":3}]}]}
+func WriteRoundsJSON(w io.Writer, title string, rounds []Round) error {
+	return writeJSON(w, struct {
+		Version int     `json:"version"`
+		Motif   string  `json:"motif"`
+		Rounds  []Round `json:"rounds"`
+	}{1, title, rounds})
+}
+
+func writeJSON(w io.Writer, v any) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	return enc.Encode(v)
+}

@@ -1,0 +1,212 @@
+package check
+
+import "example.com/roundel/notation"
+
+// The rules, with their documentation. Every failing draft yields findings of
+// its rule only, every passing draft none; a test sees to that.
+var rules = []Rule{
+	{
+		ID: "syntax", Severity: notation.Error, Run: staged,
+		Summary: "a statement cannot be read",
+		Doc: Doc{
+			Text: `The line does not follow the notation. It is kept as it stands, the rest of the
+draft is read and checked all the same, and rounds that stand on a round that
+could not be read are worked on what that round claims, or left alone where it
+claims nothing.`,
+			Failing: "ring\nrnd 1: 12 dc in ring ch 1\n",
+			Passing: "ring\nrnd 1: 12 dc in ring, ch 1\n",
+		},
+	},
+	{
+		ID: "limit", Severity: notation.Error, Run: staged,
+		Summary: "the draft is larger than allowed",
+		Doc: Doc{
+			Text: `A draft may be so many bytes long, its brackets so many deep, and the piece may
+have so many stitches and rounds. The limits are far above any real piece; they
+are there so that a slip in a number, or a hostile draft, gets an answer instead
+of taking all memory. Programs that use the library can set them.`,
+			Failing: "ring\nrnd 1: 999999999999 dc in ring\n",
+			Passing: "ring\nrnd 1: 99 dc in ring\n",
+		},
+	},
+	{
+		ID: "unknown-stitch", Severity: notation.Error, Run: staged,
+		Summary: "a stitch name that means nothing",
+		Doc: Doc{
+			Text: `The name is neither on the list of stitches nor a group named in the header.
+Where one name is near, the round is worked with it, so that the rounds above
+can be checked.`,
+			Failing: "ring\nrnd 1: 12 dd in ring = 12 dc\n",
+			Passing: "ring\nrnd 1: 12 dc in ring = 12 dc\n",
+		},
+	},
+	{
+		ID: "terms", Severity: notation.Error, Run: staged,
+		Summary: "a stitch name of the other terms",
+		Doc: Doc{
+			Text: `The name exists only in the terms that the draft is not written in: sc in UK
+terms, htr in US terms. The round is worked with the stitch that the name means
+in its own terms. A name that exists in both (dc, tr) is read in the terms of
+the draft; no rule can know that another stitch was meant.`,
+			Failing: "terms uk\nring\nrnd 1: 8 sc in ring\n",
+			Passing: "terms uk\nring\nrnd 1: 8 dc in ring\n",
+		},
+	},
+	{
+		ID: "unknown-yarn", Severity: notation.Error, Run: staged,
+		Summary: "a yarn that is not declared",
+		Doc: Doc{
+			Text: `Every yarn is declared in the header, so that its amount can be worked out and a
+slip in its name is found.`,
+			Failing: "yarn sand\nring\nrnd 1 with sand: 12 dc in ring\nrnd 2 with snad: 2 dc in each st\n",
+			Passing: "yarn sand\nring\nrnd 1 with sand: 12 dc in ring\nrnd 2 with sand: 2 dc in each st\n",
+		},
+	},
+	{
+		ID: "unused-name", Severity: notation.Warning, Run: unusedNames,
+		Summary: "a yarn or group that is declared and never used",
+		Doc: Doc{
+			Text: `A reader buys every yarn that is listed and learns every special stitch. The
+first round is worked with the first yarn when it names none.`,
+			Failing: "yarn sand\nyarn reed\nring\nrnd 1 with sand: 12 dc in ring\n",
+			Passing: "yarn sand\nyarn reed\nring\nrnd 1 with sand: 12 dc in ring\nrnd 2 with reed: 2 dc in each st\n",
+		},
+	},
+	{
+		ID: "bare-count", Severity: notation.Error, Run: staged,
+		Summary: "several stitches without a place",
+		Doc: Doc{
+			Text: `Readers take "3 dc" both ways: one in each of the next three stitches, or all
+three in the next one. The round is worked with the reading that comes out
+right, where only one does.`,
+			Failing: "ring\nrnd 1: 12 dc in ring\nrnd 2: [3 dc] around\n",
+			Passing: "ring\nrnd 1: 12 dc in ring\nrnd 2: [3 dc in next st] around\n",
+		},
+	},
+	{
+		ID: "round-order", Severity: notation.Error, Run: staged,
+		Summary: "a round is missing, repeated or out of order",
+		Doc: Doc{
+			Text: `Rounds are numbered from 1 without a hole, in the order in which they are
+worked. Where a round is missing, the next one is worked on the round that is
+there.`,
+			Failing: "ring\nrnd 1: 12 dc in ring\nrnd 3: 2 dc in each st\n",
+			Passing: "ring\nrnd 1: 12 dc in ring\nrnd 2: 2 dc in each st\n",
+		},
+	},
+	{
+		ID: "no-such-place", Severity: notation.Error, Run: staged,
+		Summary: "a step works into a place that is not there",
+		Doc: Doc{
+			Text: `The round below has no place of that kind, or none is left.`,
+			Failing: `ring
+rnd 1: 12 dc in ring
+rnd 2: [3 dc in next sp] around
+`,
+			Passing: `ring
+rnd 1: [dc in ring, ch 1] 12 times
+rnd 2: [3 dc in next sp] around
+`,
+		},
+	},
+	{
+		ID: "repeat-remainder", Severity: notation.Error, Run: staged,
+		Summary: "a repeat does not fit the round below",
+		Doc: Doc{
+			Text: `A repeat worked around must come out exactly where the round began, and a repeat
+worked a number of times must neither run out of places nor leave some over. The
+message says how many places one repeat uses, how many there are, and which
+counts of the round below would fit. The rounds above are checked on as many
+whole repeats as fit.`,
+			Failing: "ring\nrnd 1: 14 dc in ring\nrnd 2: [dc in next 2 st, 2 dc in next st] around\n",
+			Passing: "ring\nrnd 1: 15 dc in ring\nrnd 2: [dc in next 2 st, 2 dc in next st] around\n",
+		},
+	},
+	{
+		ID: "unworked", Severity: notation.Error, Run: staged,
+		Summary: "stitches that nobody worked into or skipped",
+		Doc: Doc{
+			Text: `In a round that works into stitches, every stitch of the round below is worked
+into or skipped by name. A round that works only into spaces or gaps passes the
+stitches between them without a word.`,
+			Failing: `ring
+rnd 1: [2 dc in ring, ch 1] 6 times
+rnd 2: [dc in next st, dc in next sp] around
+`,
+			Passing: `ring
+rnd 1: [2 dc in ring, ch 1] 6 times
+rnd 2: [dc in next st, sk 1 st, dc in next sp] around
+`,
+		},
+	},
+	{
+		ID: "skip-miss", Severity: notation.Error, Run: staged,
+		Summary: "a skip that does not arrive",
+		Doc: Doc{
+			Text: `A skip is a promise: after it the next place worked into is right there. When more
+places of the same kind lie between, the number skipped is wrong, or the round
+below is not what the designer has in mind.`,
+			Failing: `ring
+rnd 1: 12 dc in ring
+rnd 2: [3 dc in next st, sk 1 st] around
+rnd 3: [sc in next gap, ch 2, sk 2 dc] around
+`,
+			Passing: `ring
+rnd 1: 12 dc in ring
+rnd 2: [3 dc in next st, sk 1 st] around
+rnd 3: [sc in next gap, ch 2, sk 3 dc] around
+`,
+		},
+	},
+	{
+		ID: "corner-order", Severity: notation.Error, Run: staged,
+		Summary: "corners are passed over or never reached",
+		Doc: Doc{
+			Text: `"each" ends at a corner, so a round that works each stitch must also say what
+happens in the corners; and a round that works into some corners of the round
+below works into all of them.`,
+			Failing: `shape square
+ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+rnd 2: dc in each st
+`,
+			Passing: `shape square
+ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+rnd 2: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
+`,
+		},
+	},
+	{
+		ID: "claim-count", Severity: notation.Error, Run: staged,
+		Summary: "the count after = is not what comes out",
+		Doc: Doc{
+			Text: `What stands after = is what the designer believes; it is compared with what the
+steps make, kind by kind, and side by side where sides are claimed. Kinds that
+are not named are not compared. In a round whose steps are at fault the claim is
+not compared, because it would only say the same again.`,
+			Failing: "ring\nrnd 1: 12 dc in ring = 12 dc\nrnd 2: [dc in next st, 2 dc in next st] around = 20 dc\n",
+			Passing: "ring\nrnd 1: 12 dc in ring = 12 dc\nrnd 2: [dc in next st, 2 dc in next st] around = 18 dc\n",
+		},
+	},
+	{
+		ID: "allow-reason", Severity: notation.Error,
+		Summary: "an exception without a reason",
+		Doc: Doc{
+			Text: `An allow line says why the exception is meant, for the next person who reads the
+draft.`,
+			Failing: "yarn sand\nyarn reed\nallow unused-name\nring\nrnd 1 with sand: 12 dc in ring\n",
+			Passing: "yarn sand\nyarn reed\nallow unused-name \"reed is for the fringe\"\nring\nrnd 1 with sand: 12 dc in ring\n",
+		},
+	},
+	{
+		ID: "allow-unused", Severity: notation.Warning,
+		Summary: "an exception that nothing needs",
+		Doc: Doc{
+			Text: `The draft keeps the rule where it is excepted from it, or the rule does not exist,
+or cannot be excepted from. An exception left standing would hide the next slip.`,
+			Failing: "ring\nallow claim-count \"the book miscounts\"\nrnd 1: 12 dc in ring = 12 dc\n",
+			Passing: "ring\nallow claim-count \"the book miscounts\"\nrnd 1: 12 dc in ring = 13 dc\n",
+		},
+	},
+}

@@ -1,0 +1,193 @@
+package model
+
+import (
+	"example.com/roundel/notation"
+)
+
+// A belief is the draft as the designer sees it after a round that does not
+// come out: worked on from what that round claims, not from what it makes. A
+// round above that is at fault on the edge as it is, but right on the edge as
+// it is believed to be, only echoes the fault below; its findings are held
+// back.
+type belief struct {
+	b     *builder       // works the rounds on the believed edge
+	cause int            // index of the finding that the belief comes from
+	found map[string]int // findings about the round being worked, by rule; nil when it could not be worked
+}
+
+// work works a round on the believed edge.
+func (v *belief) work(b *builder, w *work) {
+	if v == nil {
+		return
+	}
+	v.found = nil
+	if usesOtherRounds(w.ops) {
+		return
+	}
+	shadow := v.b
+	shadow.facing, shadow.base.reversed = b.facing, b.base.reversed
+	shadow.rs = roundState{}
+	c := &compiler{b: shadow}
+	steps := w.stmt.Steps
+	if w.stmt.As > 0 {
+		steps, _ = b.stepsOf(w.stmt, w.number)
+	}
+	again := &work{stmt: w.stmt, number: w.number, c: c}
+	again.ops = c.steps(steps, false)
+	if len(again.ops) > 0 && again.ops[0].code == opTurn {
+		again.ops = again.ops[1:]
+	}
+	found := map[string]int{}
+	for _, f := range shadow.attempt(again) {
+		found[f.Rule]++
+	}
+	if shadow.stopped {
+		return
+	}
+	v.found = found
+}
+
+// hold returns the findings of a round that are its own, and counts the others
+// in the finding they echo.
+func (v *belief) hold(b *builder, w *work) []notation.Finding {
+	if v == nil || v.found == nil {
+		return w.findings
+	}
+	var own []notation.Finding
+	for _, f := range w.findings {
+		// A mistake in the way a claim is written has nothing to do with the
+		// edge, and is found on both.
+		if v.found[f.Rule] > 0 {
+			own = append(own, f)
+			continue
+		}
+		b.findings[v.cause].Held += 1 + f.Held
+	}
+	return own
+}
+
+// believe starts from what the round just worked claims. It returns nil when
+// the claim does not say enough to work on.
+func (b *builder) believe(w *work, cause int) *belief {
+	shadow := newBuilder(b.ctx, b.draft, b.limits)
+	shadow.quiet = true
+	actual := &b.g.rounds[len(b.g.rounds)-1]
+	if w.stmt.Claim == nil {
+		return nil
+	}
+	for _, k := range b.g.kinds {
+		shadow.kind(k.Name)
+	}
+	shadow.rs.number = w.number
+	e, ok := shadow.claimed(w.stmt, w.number-w.stmt.From, &hint{b.g, actual}, &shadow.g.nodes)
+	if !ok {
+		return nil
+	}
+	shadow.addRound(w.stmt, w.number, e.first, Assumed)
+	return &belief{b: shadow, cause: cause}
+}
+
+// A hint is the round as it came out, which says what the claim leaves unsaid.
+type hint struct {
+	g *Graph
+	r *Round
+}
+
+// claimed makes a round of what a claim says: stitches of one kind, perhaps in
+// equal groups with a chain space after each, perhaps in equal sides with a
+// corner after each. ok is false when the claim does not say enough.
+func (b *builder) claimed(r *notation.Round, i int, h *hint, nodes *store) (e edge, ok bool) {
+	e.first = nodes.len
+	if r.Claim == nil {
+		return e, false
+	}
+	stitches, spaces, perSide := 0, 0, false
+	kind := b.kind("sc")
+	seen := 0
+	for _, item := range r.Claim.Items {
+		n, ok := claimedCount(item, i)
+		if !ok {
+			return e, false
+		}
+		switch {
+		case item.What == notation.Corner:
+			continue
+		case item.What == notation.Sp && !item.PerSide:
+			spaces = n
+		case item.What == notation.St:
+			stitches, perSide = n, item.PerSide
+			seen++
+		case item.What == notation.OfStitch && item.Stitch.Group == nil && item.Stitch.US != "":
+			stitches, perSide = n, item.PerSide
+			kind = b.kind(item.Stitch.US)
+			seen++
+		default:
+			return e, false
+		}
+	}
+	corners := b.draft.Outline().Corners()
+	if h != nil {
+		corners = int(h.r.counts.corners)
+		if h.r.counts.kind(kindPicot) > 0 {
+			return e, false
+		}
+		if have, sp := h.r.counts.stitches(), h.r.counts.spaces(); spaces == 0 && sp > 0 && !perSide {
+			// The claim does not speak of the spaces: keep their share.
+			if have%sp != 0 || stitches%(have/sp) != 0 {
+				return e, false
+			}
+			spaces = stitches / (have / sp)
+		}
+	}
+	groups, size := 1, stitches
+	switch {
+	case seen != 1 || stitches == 0 || stitches > b.limits.Stitches:
+		return e, false
+	case perSide && (corners == 0 || stitches*corners > b.limits.Stitches):
+		return e, false
+	case perSide:
+		groups, spaces = corners, corners
+	case spaces > 0 && stitches%spaces != 0:
+		return e, false
+	case spaces > 0:
+		groups, size = spaces, stitches/spaces
+	}
+	o := &op{kind: kind}
+	place := int32(-2)
+	b.rs.mark = mark{prev: -1, yarn: b.yarnNow}
+	for range groups {
+		for k := range size {
+			// Each stitch has a place of its own, but small groups between
+			// spaces are taken to share one.
+			if spaces == 0 || perSide || k == 0 {
+				place--
+			}
+			b.emit(node{kind: kind, below: place, where: inStitch}, o)
+		}
+		if spaces > 0 {
+			n := node{kind: kindCh, n: 1, below: -1, yarn: b.yarnNow}
+			if perSide || corners == spaces {
+				n.flags = flagCorner
+			}
+			b.rs.prev = nodes.add(n)
+		}
+	}
+	b.rs.first = e.first
+	b.closeGap()
+	for id := e.first; id < nodes.len; id++ {
+		n := nodes.at(id)
+		n.below = -1
+		n.where = nowhere
+	}
+	return e, true
+}
+
+// usesOtherRounds reports whether ops work into earlier rounds.
+func usesOtherRounds(ops []op) bool {
+	for i := range ops {
+		if ops[i].place.round > 0 || usesOtherRounds(ops[i].body) {
+			return true
+		}
+	}
+	return false
+}

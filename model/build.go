@@ -1,0 +1,520 @@
+package model
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"strings"
+
+	"example.com/roundel/notation"
+)
+
+// Limits bound what Build takes on. The zero value of a field stands for its
+// default.
+type Limits struct {
+	Stitches int // stitches and chains in all; default 10 million
+	Rounds   int // default 100,000
+}
+
+// The default limits.
+const (
+	DefaultStitches = 10_000_000
+	DefaultRounds   = 100_000
+)
+
+// maxStitches keeps stitch numbers within 31 bits.
+const maxStitches = math.MaxInt32 / 2
+
+// An Option changes how Build works.
+type Option func(*Limits)
+
+// WithLimits sets limits; zero fields keep their defaults.
+func WithLimits(l Limits) Option { return func(to *Limits) { *to = l } }
+
+// Build works a draft round by round. It always returns a graph, which holds
+// every round that could be worked, and the findings about those that could
+// not, of the rules limit, bare-count, round-order, no-such-place,
+// repeat-remainder, unworked, skip-miss, corner-order and claim-count.
+//
+// A round that does not work out is worked as far as it goes and its Status
+// says so; the rounds above are worked on what is there. A finding that would
+// only repeat an earlier one is held back and counted in that one: a claim in
+// a round whose steps are at fault, and whatever comes out right on the count
+// that the faulty round claims.
+//
+// The error is that of ctx, when it ends before the work is done.
+func Build(ctx context.Context, d *notation.Draft, options ...Option) (*Graph, []notation.Finding, error) {
+	var limits Limits
+	for _, o := range options {
+		o(&limits)
+	}
+	if limits.Stitches <= 0 {
+		limits.Stitches = DefaultStitches
+	}
+	if limits.Rounds <= 0 {
+		limits.Rounds = DefaultRounds
+	}
+	limits.Stitches = min(limits.Stitches, maxStitches)
+	b := newBuilder(ctx, d, limits)
+	b.build()
+	if err := ctx.Err(); err != nil && b.stopped {
+		return b.g, notation.SortFindings(b.findings), err
+	}
+	return b.g, notation.SortFindings(b.findings), nil
+}
+
+type builder struct {
+	ctx    context.Context
+	draft  *notation.Draft
+	limits Limits
+	g      *Graph
+
+	kindOf map[string]uint16
+	yarnOf map[string]uint16
+
+	findings []notation.Finding
+	byNumber map[int]int // number of a round in the draft to its index
+	base     edge        // what the next round is worked into
+	lost     bool        // the edge is not known; rounds cannot be worked
+	facing   bool        // whether the work has been turned an odd number of times
+	yarnNow  uint16
+	made     int64 // stitches and chains so far
+	ops      int64 // steps executed, for limits
+	stopped  bool  // a limit was met, or ctx ended
+	quiet    bool  // a trial: its findings are thrown away
+	belief   *belief
+
+	rs roundState
+}
+
+func newBuilder(ctx context.Context, d *notation.Draft, limits Limits) *builder {
+	b := &builder{
+		ctx: ctx, draft: d, limits: limits,
+		g:        &Graph{Title: d.Title(), Outline: d.Outline(), Ring: d.RingChains(), yarns: []string{""}, starts: map[int32]int32{}},
+		kindOf:   map[string]uint16{},
+		yarnOf:   map[string]uint16{},
+		byNumber: map[int]int{},
+	}
+	b.kind("ch")
+	b.kind("picot")
+	for y := range d.Yarns() {
+		if key := strings.ToLower(y.Name.Text); b.yarnOf[key] == 0 && len(b.g.yarns) < math.MaxUint16 {
+			b.g.yarns = append(b.g.yarns, y.Name.Text)
+			b.yarnOf[key] = uint16(len(b.g.yarns) - 1)
+		}
+	}
+	if len(b.g.yarns) > 1 {
+		b.yarnNow = 1
+	}
+	b.base = edge{nodes: &b.g.nodes, round: -1, counts: &counts{}}
+	if b.g.Ring > 0 {
+		n := node{kind: kindCh, n: int32(b.g.Ring)}
+		b.g.nodes.add(n)
+		b.base.n = 1
+		b.base.counts.add(&n)
+		b.made += int64(b.g.Ring)
+	}
+	return b
+}
+
+// kind returns the index of the kind with an American name.
+func (b *builder) kind(name string) uint16 {
+	if k, ok := b.kindOf[name]; ok {
+		return k
+	}
+	kind, ok := Lookup(name)
+	if !ok {
+		kind = Kind{Name: name, UK: name, Legs: 1, Height: Single, Source: "not a known stitch"}
+	}
+	b.g.kinds = append(b.g.kinds, kind)
+	b.kindOf[name] = uint16(len(b.g.kinds) - 1)
+	return b.kindOf[name]
+}
+
+// yarn returns the index of a declared yarn; the yarn in use for any other
+// name, which notation has reported.
+func (b *builder) yarn(name string) uint16 {
+	if i, ok := b.yarnOf[strings.ToLower(name)]; ok {
+		return i
+	}
+	return b.yarnNow
+}
+
+// report adds a finding about the round being worked.
+func (b *builder) report(rule string, at notation.Span, format string, args ...any) {
+	b.reportWith(nil, rule, at, format, args...)
+}
+
+func (b *builder) reportWith(related []notation.Related, rule string, at notation.Span, format string, args ...any) {
+	if b.quiet {
+		b.findings = append(b.findings, notation.Finding{Rule: rule})
+		return
+	}
+	b.findings = append(b.findings, notation.Finding{
+		Rule: rule, Severity: notation.Error, Span: at, Message: fmt.Sprintf(format, args...),
+		Related: related, Round: b.rs.number,
+	})
+}
+
+// below is the round below as a related place.
+func (b *builder) below(e *edge) []notation.Related {
+	if e.round < 0 {
+		return nil
+	}
+	r := &b.g.rounds[e.round]
+	return []notation.Related{{
+		Message: fmt.Sprintf("round %d: %s", r.Number, b.summary(&r.counts)),
+		Span:    r.Statement.Head,
+	}}
+}
+
+// build works all rounds.
+func (b *builder) build() {
+	numbers := map[int]bool{}
+	for r := range b.draft.Rounds() {
+		for n := r.From; n <= r.To && n-r.From <= b.limits.Rounds; n++ {
+			numbers[n] = true
+		}
+	}
+	next := 1 // the number a round should have
+	for r := range b.draft.Rounds() {
+		b.rs.number = r.From
+		next = b.order(r, numbers, next)
+		for n := r.From; n <= r.To; n++ {
+			if len(b.g.rounds) >= b.limits.Rounds {
+				b.report("limit", r.Head, "the draft has more than the %d rounds allowed; the rest is not worked", b.limits.Rounds)
+				b.stopped = true
+			}
+			if b.stopped {
+				return
+			}
+			b.round(r, n)
+		}
+	}
+}
+
+// order checks the number of a round and returns the number that should come
+// next.
+func (b *builder) order(r *notation.Round, numbers map[int]bool, next int) int {
+	switch {
+	case r.From < next:
+		if i, ok := b.byNumber[r.From]; ok {
+			b.reportWith([]notation.Related{{Message: "first written here", Span: b.g.rounds[i].Statement.Head}},
+				"round-order", r.Head, "round %d is written twice; the next number is %d", r.From, next)
+		} else {
+			b.report("round-order", r.Head, "round %d stands after round %d; move it up", r.From, next-1)
+		}
+	case r.From > next:
+		var missing []int
+		for n := next; n < r.From && len(missing) < 2; n++ {
+			if !numbers[n] {
+				missing = append(missing, n)
+			}
+		}
+		switch {
+		case len(missing) == 0:
+		case r.From-next == 1:
+			b.report("round-order", r.Head, "round %d is missing: round %d follows %s", next, r.From, b.roundName(next-1))
+		default:
+			b.report("round-order", r.Head, "rounds %d to %d are missing: round %d follows %s", next, r.From-1, r.From, b.roundName(next-1))
+		}
+	}
+	return max(next, r.To+1)
+}
+
+func (b *builder) roundName(n int) string {
+	if n < 1 {
+		return "the foundation"
+	}
+	return fmt.Sprintf("round %d", n)
+}
+
+// round works one round and makes its edge the next base.
+func (b *builder) round(r *notation.Round, number int) {
+	if r.Yarn != nil {
+		b.yarnNow = b.yarn(r.Yarn.Text)
+	}
+	if r.Broken || b.lost {
+		b.unread(r, number)
+		return
+	}
+	steps := r.Steps
+	if r.As > 0 {
+		from, ok := b.stepsOf(r, number)
+		if !ok {
+			b.rs.number = number
+			b.report("round-order", r.AsSpan, "round %d cannot be worked as round %d, which is not above it", number, r.As)
+			b.unread(r, number)
+			return
+		}
+		steps = from
+	}
+	c := &compiler{b: b}
+	ops := c.steps(steps, false)
+	if c.tooLarge {
+		b.rs.number = number
+		b.report("limit", r.Head, "round %d grows beyond %d steps when its named groups are written out; it is not worked", number, maxOps)
+		b.stopped = true
+		return
+	}
+	if len(ops) > 0 && ops[0].code == opTurn {
+		// Where every round is turned the work is turned already.
+		if b.draft.Succession() != notation.Turned {
+			b.turn()
+		}
+		ops = ops[1:]
+	}
+	w := &work{stmt: r, number: number, ops: ops, c: c}
+	b.belief.work(b, w)
+	w.findings = b.attempt(w)
+	b.settle(w)
+}
+
+// stepsOf follows "as rnd" to the steps of an earlier round.
+func (b *builder) stepsOf(r *notation.Round, number int) ([]notation.Step, bool) {
+	for hops := 0; r.As > 0; hops++ {
+		i, ok := b.byNumber[r.As]
+		if !ok || r.As >= number || hops > len(b.g.rounds) {
+			return nil, false
+		}
+		number = r.As
+		r = b.g.rounds[i].Statement
+	}
+	return r.Steps, !r.Broken
+}
+
+// A work is one round to be worked.
+type work struct {
+	stmt     *notation.Round
+	number   int
+	ops      []op
+	c        *compiler
+	findings []notation.Finding
+	mended   bool // the steps do not work out
+	from     int  // place of the edge below at which the round begins
+}
+
+// attempt works the round, choosing a reading for counts without a place, adds
+// it to the graph and returns the findings about it.
+func (b *builder) attempt(w *work) []notation.Finding {
+	if len(w.c.bare) == 0 {
+		return b.runFrom(w)
+	}
+	// Work both readings, and go on with the one that comes out right.
+	saved := b.save()
+	var clean [2]bool
+	quiet := b.quiet
+	for i := range clean {
+		b.quiet = true
+		read(w.ops, i == 1)
+		clean[i] = len(b.runFrom(w)) == 0
+		b.restore(saved)
+	}
+	b.quiet = quiet
+	second := clean[1] && !clean[0]
+	read(w.ops, second)
+	held := len(b.runFrom(w))
+	b.findings = b.findings[:saved.findings]
+	w.mended = true
+	for i, s := range w.c.bare {
+		name, in := s.Stitch.Text, ""
+		switch {
+		case clean[0] && !clean[1]:
+			in = fmt.Sprintf("; round %d comes out right with the first", w.number)
+		case second:
+			in = fmt.Sprintf("; round %d comes out right with the second", w.number)
+		}
+		b.rs.number = w.number
+		b.reportWith(b.below(&b.rs.cur.edge), "bare-count", s.Span, "%d %s without a place can be read two ways: %s in next %d st, or %d %s in next st%s",
+			s.Count, name, name, s.Count, s.Count, name, in)
+		if i == 0 && !b.quiet && !clean[0] && !clean[1] {
+			b.findings[len(b.findings)-1].Held = held
+		}
+	}
+	return b.take(saved.findings)
+}
+
+// runFrom works a round from where it begins. A round begins where the one
+// below began; but on an edge with corners it begins just after the last
+// corner, at the beginning of a side, when it opens with each, or when it does
+// not come out otherwise and does from there.
+func (b *builder) runFrom(w *work) []notation.Finding {
+	side := b.base.side()
+	if opensWithEach(w.ops) {
+		w.from = side
+		return b.run(w)
+	}
+	if side == 0 {
+		return b.run(w)
+	}
+	saved := b.save()
+	findings := b.run(w)
+	if !w.mended {
+		return findings
+	}
+	b.restore(saved)
+	again := *w
+	again.from, again.mended = side, false
+	if other := b.run(&again); !again.mended {
+		*w = again
+		return other
+	}
+	b.restore(saved)
+	w.mended = false
+	return b.run(w)
+}
+
+// opensWithEach reports whether the first place that ops use is each of a kind
+// up to the corner.
+func opensWithEach(ops []op) bool {
+	for i := range ops {
+		o := &ops[i]
+		switch o.code {
+		case opRepeat:
+			if len(o.body) > 0 {
+				return opensWithEach(o.body)
+			}
+		case opWork, opGroup:
+			pl := &o.place
+			return pl.how == notation.InEach && pl.count == 0 && pl.round == 0 && !pl.none
+		case opSkip:
+			return false
+		}
+	}
+	return false
+}
+
+// take removes and returns the findings from index from on.
+func (b *builder) take(from int) []notation.Finding {
+	list := append([]notation.Finding(nil), b.findings[from:]...)
+	b.findings = b.findings[:from]
+	return list
+}
+
+// read chooses a reading of the steps that have a count and no place.
+func read(ops []op, inOne bool) {
+	for i := range ops {
+		o := &ops[i]
+		if o.bare {
+			n := o.step.(*notation.Work).Count
+			o.place.none = false
+			o.count, o.place.count = 1, int32(n)
+			if inOne {
+				o.count, o.place.count = int32(n), 1
+			}
+		}
+		if o.code == opRepeat {
+			read(o.body, inOne)
+		}
+	}
+}
+
+// A save is a point to go back to after a trial.
+type save struct {
+	nodes    int32
+	legs     int
+	rounds   int
+	findings int
+	base     edge
+	facing   bool
+	yarn     uint16
+	made     int64
+	stopped  bool
+}
+
+func (b *builder) save() save {
+	return save{b.g.nodes.len, len(b.g.legs), len(b.g.rounds), len(b.findings), b.base, b.facing, b.yarnNow, b.made, b.stopped}
+}
+
+func (b *builder) restore(s save) {
+	b.g.nodes.len, b.g.legs, b.g.rounds = s.nodes, b.g.legs[:s.legs], b.g.rounds[:s.rounds]
+	b.findings, b.base, b.facing, b.yarnNow, b.made, b.stopped = b.findings[:s.findings], s.base, s.facing, s.yarn, s.made, s.stopped
+}
+
+// settle records the findings of a round, holding back those that only echo an
+// earlier one, and prepares for the next.
+func (b *builder) settle(w *work) {
+	last := &b.g.rounds[len(b.g.rounds)-1]
+	if w.mended {
+		last.Status = Mended
+	}
+	b.byNumber[w.number] = len(b.g.rounds) - 1
+	reported := b.belief.hold(b, w)
+	at := len(b.findings)
+	b.findings = append(b.findings, reported...)
+	if len(reported) > 0 {
+		b.belief = b.believe(w, at)
+	}
+}
+
+// unread adds a round that cannot be worked: empty, or with what it claims.
+func (b *builder) unread(r *notation.Round, number int) {
+	b.rs.number = number
+	b.byNumber[number] = len(b.g.rounds)
+	b.belief = nil
+	if !b.lost || r.Claim != nil {
+		i := number - r.From
+		if e, ok := b.claimed(r, i, nil, &b.g.nodes); ok && r.Broken {
+			b.addRound(r, number, e.first, Assumed)
+			b.lost = false
+			return
+		}
+	}
+	b.lost = true
+	b.addRound(r, number, b.g.nodes.len, NotWorked)
+}
+
+// addRound closes a round that began with stitch first, and makes it the base.
+func (b *builder) addRound(r *notation.Round, number int, first int32, status Status) {
+	g := b.g
+	round := Round{
+		Number: number, Yarn: g.yarns[b.yarnNow], Start: r.Start,
+		First: int(first), Len: int(g.nodes.len - first), Status: status,
+		Turned: b.facing, Below: b.base.round, Statement: r,
+	}
+	if round.Start == notation.StartUnsaid {
+		round.Start = b.draft.Start()
+	}
+	for id := first; id < g.nodes.len; id++ {
+		round.counts.add(g.nodes.at(id))
+	}
+	if len(b.rs.groups) > 0 && status == Worked {
+		round.counts.groups = map[*notation.StitchDef]int{}
+		for _, c := range b.rs.groups {
+			round.counts.groups[c.def] += c.n
+		}
+	}
+	g.rounds = append(g.rounds, round)
+	if status != NotWorked {
+		b.base = b.edgeOf(len(g.rounds) - 1)
+	}
+}
+
+// edgeOf returns the edge of a round as it meets the work now.
+func (b *builder) edgeOf(i int) edge {
+	r := &b.g.rounds[i]
+	return edge{nodes: &b.g.nodes, first: int32(r.First), n: int32(r.Len), reversed: r.Turned != b.facing, round: i, number: r.Number, counts: &r.counts}
+}
+
+// summary writes counts as a claim does: 12 dc, 12 sp.
+func (b *builder) summary(c *counts) string {
+	var parts []string
+	for k, n := range c.kinds {
+		if k > kindPicot && n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, b.name(uint16(k))))
+		}
+	}
+	if n := c.spaces(); n > 0 {
+		parts = append(parts, fmt.Sprintf("%d sp", n))
+	}
+	if c.corners > 0 {
+		parts = append(parts, fmt.Sprintf("%d corners", c.corners))
+	}
+	if len(parts) == 0 {
+		return "nothing"
+	}
+	return strings.Join(parts, ", ")
+}
+
+// name is what the draft calls a kind.
+func (b *builder) name(k uint16) string { return b.draft.Terms.Name(b.g.kinds[k].Name) }

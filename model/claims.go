@@ -1,0 +1,168 @@
+package model
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/roundel/notation"
+)
+
+// checkClaim compares the claim of a round with what was made. A round whose
+// steps are at fault is not checked: the claim is about the round as it should
+// be. Those findings are counted as held back.
+func (b *builder) checkClaim(w *work) {
+	claim := w.stmt.Claim
+	if claim == nil {
+		return
+	}
+	round := len(b.g.rounds) - 1
+	from := len(b.findings)
+	for _, item := range claim.Items {
+		b.checkItem(w, round, item)
+	}
+	if !b.rs.fault && !w.c.unknown {
+		return
+	}
+	held := len(b.findings) - from
+	b.findings = b.findings[:from]
+	if held > 0 && from > 0 && b.rs.fault {
+		b.findings[from-1].Held += held
+	}
+}
+
+// counted returns how much of what an item counts is in c.
+func (b *builder) counted(item *notation.ClaimItem, c *counts) int {
+	switch item.What {
+	case notation.St:
+		return c.stitches()
+	case notation.Sp:
+		return c.spaces()
+	case notation.Ch:
+		return int(c.chains)
+	case notation.Corner:
+		return int(c.corners)
+	case notation.Picots:
+		return c.kind(kindPicot)
+	}
+	if item.Stitch.Group != nil {
+		return c.groups[item.Stitch.Group]
+	}
+	k, ok := b.kindOf[item.Stitch.US]
+	if !ok {
+		return 0
+	}
+	if k == kindCh {
+		return int(c.chains)
+	}
+	n := 0
+	for i := range c.kinds {
+		// A cluster over three places and one in one place are both clusters.
+		if b.g.kinds[i].Name == item.Stitch.US {
+			n += c.kind(uint16(i))
+		}
+	}
+	return n
+}
+
+// what is how a message names the things an item counts.
+func (b *builder) what(item *notation.ClaimItem) string {
+	switch {
+	case item.What == notation.Corner:
+		return "corners"
+	case item.What == notation.Picots:
+		return "picots"
+	case item.What != notation.OfStitch:
+		return item.What.String()
+	case item.Stitch.Group != nil:
+		return item.Stitch.Group.Name.Text
+	case item.Stitch.US != "":
+		return b.draft.Terms.Name(item.Stitch.US)
+	}
+	return item.Stitch.Text
+}
+
+func (b *builder) checkItem(w *work, round int, item *notation.ClaimItem) {
+	if item.Stitch.Unknown {
+		return // reported where the name was read
+	}
+	span := w.stmt.To - w.stmt.From + 1
+	claimed, ok := claimedCount(item, w.number-w.stmt.From)
+	if len(item.Counts) > 1 && len(item.Counts) != span {
+		if w.number == w.stmt.From {
+			b.report("claim-count", item.Span, "%d counts are claimed for %s; write one for each round, or one for all",
+				len(item.Counts), count(span, "round"))
+		}
+		return
+	}
+	if !ok {
+		return
+	}
+	g := b.g
+	r := &g.rounds[round]
+	what := b.what(item)
+	if !item.PerSide {
+		if n := b.counted(item, &r.counts); n != claimed {
+			b.reportWith(b.below(&b.rs.cur.edge), "claim-count", item.Span, "round %d is claimed to have %d %s; it has %d%s",
+				w.number, claimed, what, n, b.worksOut(w))
+		}
+		return
+	}
+	if item.What == notation.Corner || item.Stitch.Group != nil {
+		if w.number == w.stmt.From {
+			b.report("claim-count", item.Span, "%s cannot be counted per side; a side is what lies between two corners", what)
+		}
+		return
+	}
+	sides := g.sides(round)
+	if len(sides) == 0 {
+		b.reportWith(b.below(&b.rs.cur.edge), "claim-count", item.Span, "round %d is claimed to have %d %s per side, but it has no corners and so no sides; mark the corners: corner ch 2",
+			w.number, claimed, what)
+		return
+	}
+	list := make([]string, len(sides))
+	wrong, equal := false, true
+	first := b.counted(item, &sides[0])
+	for i := range sides {
+		n := b.counted(item, &sides[i])
+		list[i] = fmt.Sprint(n)
+		wrong = wrong || n != claimed
+		equal = equal && n == first
+	}
+	switch {
+	case !wrong:
+	case equal:
+		b.reportWith(b.below(&b.rs.cur.edge), "claim-count", item.Span, "round %d is claimed to have %d %s per side; each of its %d sides has %d",
+			w.number, claimed, what, len(sides), first)
+	default:
+		b.reportWith(b.below(&b.rs.cur.edge), "claim-count", item.Span, "round %d is claimed to have %d %s per side; its %d sides have %s",
+			w.number, claimed, what, len(sides), shorten(list))
+	}
+}
+
+// shorten joins a list, leaving out the middle of a long one.
+func shorten(list []string) string {
+	if len(list) > 16 {
+		list = append(append(list[:12:12], "..."), list[len(list)-1])
+	}
+	return strings.Join(list, ", ")
+}
+
+// worksOut says what else the round holds when one kind of it was claimed.
+func (b *builder) worksOut(w *work) string {
+	r := &b.g.rounds[len(b.g.rounds)-1]
+	if all := b.summary(&r.counts); strings.Contains(all, ",") {
+		return " (" + all + ")"
+	}
+	return ""
+}
+
+// claimedCount is what an item claims for the i-th round of its statement.
+func claimedCount(item *notation.ClaimItem, i int) (int, bool) {
+	switch {
+	case len(item.Counts) == 1:
+		return item.Counts[0], true
+	case i < len(item.Counts):
+		return item.Counts[i], true
+	}
+	return 0, false
+}

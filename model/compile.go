@@ -1,0 +1,209 @@
+package model
+
+import (
+	"example.com/roundel/notation"
+)
+
+// An opcode is what a compiled step does.
+type opcode uint8
+
+const (
+	opWork   opcode = iota // stitches of one kind, count to a place
+	opGroup                // members in one place
+	opChain                // a run of chains
+	opSkip                 // pass over places
+	opRepeat               // body, count times or around
+	opPicot
+	opYarn
+	opTurn
+	opFasten
+)
+
+// An op is one compiled step. Rounds are compiled once and worked many times:
+// names are looked up here, not for every stitch.
+type op struct {
+	code   opcode
+	corner bool
+	bare   bool // 3 dc without a place: can be read two ways
+	around bool
+	kind   uint16
+	yarn   uint16
+	flags  flags
+	count  int32 // stitches to a place; chains; times
+	body   []op
+	place  placeOp
+	def    *notation.StitchDef // the named group, for counting
+	step   notation.Step       // for messages
+}
+
+// A placeOp says which places a step takes.
+type placeOp struct {
+	how   notation.How
+	what  selector
+	count int32 // places; 0 for each, to the next corner or the end
+	andCh bool
+	none  bool // no place written
+	flags flags
+	round int
+	node  *notation.Place // for messages; nil when none is written
+}
+
+// A selector picks places of one kind out of an edge.
+type selector struct {
+	kind   notation.PlaceKind
+	stitch uint16 // for OfStitch
+}
+
+// compiler turns the steps of a round into ops.
+type compiler struct {
+	b     *builder
+	depth int
+	size  int
+	// unknown is set when a stitch name means nothing, so that counts by kind
+	// cannot be trusted.
+	unknown bool
+	// tooLarge is set when named groups within named groups grow beyond all
+	// limits.
+	tooLarge bool
+	bare     []*notation.Work
+	loose    []*notation.Group // groups without a place
+}
+
+// maxOps bounds the compiled size of a round: named groups are copied where
+// they are used, so that a few lines could otherwise stand for any number.
+const maxOps = 1 << 20
+
+func (c *compiler) steps(steps []notation.Step, inGroup bool) []op {
+	ops := make([]op, 0, len(steps))
+	for _, s := range steps {
+		if c.size++; c.size > maxOps {
+			c.tooLarge = true
+			return ops
+		}
+		if o, ok := c.step(s, inGroup); ok {
+			ops = append(ops, o)
+		}
+	}
+	return ops
+}
+
+func (c *compiler) step(s notation.Step, inGroup bool) (op, bool) {
+	o := op{step: s, count: 1}
+	switch s := s.(type) {
+	case *notation.Work:
+		o.count = int32(s.Count)
+		o.corner = s.Corner
+		o.place = c.place(s.Place)
+		if s.HasCount && s.Count > 1 && s.Place == nil && !inGroup {
+			o.bare = true
+			c.bare = append(c.bare, s)
+		}
+		if s.Stitch.Group != nil {
+			o.code, o.def = opGroup, s.Stitch.Group
+			if s.Stitch.Group.Group != nil {
+				o.body = c.steps(s.Stitch.Group.Group.Members, true)
+			}
+			return o, true
+		}
+		o.code, o.kind = opWork, c.stitch(s.Stitch)
+	case *notation.Group:
+		o.code, o.body, o.place = opGroup, c.steps(s.Members, true), c.place(s.Place)
+		if s.Place == nil && !inGroup {
+			c.loose = append(c.loose, s)
+		}
+	case *notation.Chain:
+		o.code, o.count, o.corner = opChain, int32(s.Count), s.Corner
+		if s.As != nil {
+			o.code, o.kind, o.flags, o.place = opWork, c.stitch(*s.As), flagStart, c.place(s.Place)
+			o.count = 1
+		}
+	case *notation.Skip:
+		o.code, o.place = opSkip, placeOp{what: c.selector(s.What, s.Stitch), count: int32(s.Count)}
+	case *notation.Repeat:
+		o.code, o.count, o.around = opRepeat, int32(s.Times), s.Around
+		o.body = c.steps(s.Steps, inGroup)
+	case *notation.Picot:
+		o.code, o.count = opPicot, int32(s.Chains)
+	case *notation.ChangeYarn:
+		o.code, o.yarn = opYarn, c.b.yarn(s.Yarn.Text)
+	case *notation.Turn:
+		o.code = opTurn
+	case *notation.FastenOff:
+		o.code = opFasten
+	default:
+		return op{}, false
+	}
+	return o, true
+}
+
+func (c *compiler) stitch(n notation.Name) uint16 {
+	if n.Unknown && n.US == "" {
+		c.unknown = true
+		return c.b.kind("sc")
+	}
+	return c.b.kind(n.US)
+}
+
+func (c *compiler) selector(kind notation.PlaceKind, n notation.Name) selector {
+	s := selector{kind: kind}
+	if kind == notation.OfStitch {
+		if n.Unknown && n.US == "" {
+			c.unknown = true
+			return selector{kind: notation.St}
+		}
+		s.stitch = c.b.kind(n.US)
+		switch s.stitch {
+		case kindCh:
+			return selector{kind: notation.Ch}
+		case kindPicot:
+			return selector{kind: notation.St}
+		}
+	}
+	return s
+}
+
+func (c *compiler) place(p *notation.Place) placeOp {
+	if p == nil {
+		return placeOp{what: selector{kind: notation.St}, count: 1, none: true}
+	}
+	o := placeOp{how: p.How, what: c.selector(p.Kind, p.Stitch), count: int32(p.Count), andCh: p.AndCh, round: p.Round, node: p}
+	switch p.Loop {
+	case notation.BackLoop:
+		o.flags = flagBack
+	case notation.FrontLoop:
+		o.flags = flagFront
+	}
+	return o
+}
+
+// least returns a lower bound of the stitches and runs of chains that ops make
+// wherever they are worked; it stops counting at the given limit.
+func least(ops []op, limit int64) int64 {
+	var n int64
+	for i := range ops {
+		o := &ops[i]
+		var one int64
+		switch o.code {
+		case opWork:
+			one = int64(o.count)
+			if o.place.how == notation.InNext || o.place.how == notation.InEach {
+				one *= int64(o.place.count) // 0 for each, which may find nothing
+			}
+		case opGroup:
+			one = least(o.body, limit) * int64(o.count)
+		case opRepeat:
+			one = least(o.body, limit)
+			if !o.around {
+				one *= int64(o.count)
+			} else {
+				one = 0
+			}
+		case opChain, opPicot:
+			one = int64(o.count)
+		}
+		if n += one; n > limit || one > limit {
+			return limit + 1
+		}
+	}
+	return n
+}

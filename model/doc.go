@@ -1,0 +1,13 @@
+// Package model works a draft: it expands the rounds of a notation.Draft into
+// a graph of stitches, each with the place it is worked into, and reports what
+// cannot be worked as written.
+//
+// A round is worked into the edge of the one below. The edge is a ring of
+// places in working order: the tops of stitches, chain spaces, the gaps
+// between stitches, and among them the corners. Build goes once round that
+// edge for every round; whatever does not close, is passed over or is not
+// there becomes a finding, and the round is worked as far as it goes, so that
+// the rounds above can be looked at too.
+//
+// Text, chart, counts and sizes are all read off the Graph.
+package model

@@ -1,0 +1,334 @@
+package model
+
+import (
+	"fmt"
+
+	"example.com/roundel/notation"
+)
+
+// The findings about the steps of a round, and their words.
+
+// roundBelow is how a message names the round an edge belongs to.
+func (e *edge) roundBelow() string {
+	if e.round < 0 {
+		return "the ring"
+	}
+	return fmt.Sprintf("round %d", e.number)
+}
+
+// noneAtAll reports a step that looks for a kind of place that the round below
+// does not have.
+func (b *builder) noneAtAll(o *op, what selector, c *cursor) {
+	at := o.step.Range()
+	if o.place.node != nil {
+		at = o.place.node.Span
+	}
+	if c.round < 0 && c.n == 0 {
+		b.fault("no-such-place", at, "round %d works into the ring, which has no stitches or spaces yet; write in ring", b.rs.number)
+		return
+	}
+	b.faultWith(b.below(&c.edge), "no-such-place", at, "%s has no %s to work into; it has %s",
+		c.roundBelow(), b.kindWord(what), b.summary(c.counts))
+}
+
+func (b *builder) kindWord(what selector) string {
+	switch what.kind {
+	case notation.Sp:
+		return "chain space"
+	case notation.Gap:
+		return "gap between groups"
+	case notation.St:
+		return "stitch"
+	case notation.Ch:
+		return "chain"
+	case notation.OfStitch:
+		return b.name(what.stitch)
+	}
+	return what.kind.String()
+}
+
+// noPlace reports a step outside any repeat that ran out of places.
+func (b *builder) noPlace() {
+	rs := &b.rs
+	out := rs.out
+	if out == nil {
+		return
+	}
+	rs.out = nil
+	o := out.op
+	at := o.step.Range()
+	if o.place.node != nil {
+		at = o.place.node.Span
+	}
+	have := out.edge.has(out.what)
+	left := rs.consumed - rs.topConsumed
+	switch {
+	case o.place.count > 1:
+		b.faultWith(b.below(out.edge), "no-such-place", at, "this asks for %s, and of the %s of %s only %d are left",
+			b.count(int(o.place.count), out.what), b.count(have, out.what), out.edge.roundBelow(), left)
+	default:
+		b.faultWith(b.below(out.edge), "no-such-place", at, "no %s is left here: all %s of %s are used up or passed",
+			b.kindWord(out.what), b.count(have, out.what), out.edge.roundBelow())
+	}
+}
+
+// noProgress reports a repeat that goes around without using a place.
+func (b *builder) noProgress(o *op) {
+	tail := o.step.(*notation.Repeat).Tail
+	switch {
+	case b.rs.cornered:
+		b.faultWith(b.below(&b.rs.cur.edge), "corner-order", tail, "each ends at the corner, and nothing works into it, so this repeat never gets round; work into the corner: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] around")
+	case b.rs.hasLast && b.rs.last.where == inRing:
+		b.fault("repeat-remainder", tail, "a ring takes any number of stitches, so around has no end here; say how many times")
+	default:
+		b.fault("repeat-remainder", tail, "this repeat works into no new place, so around has no end here; say how many times")
+	}
+}
+
+// remainder reports a repeat that does not fit the round below.
+func (b *builder) remainder(t *repeatTries, out *runOut) {
+	if b.rs.fault {
+		return
+	}
+	r := t.op.step.(*notation.Repeat)
+	e, what := out.edge, out.what
+	have := e.has(what)
+	before := used(t.before, what)
+	per := used(t.first, what) - before
+	left := have - before - per*t.whole
+	related := b.below(e)
+	after := ""
+	if before > 0 {
+		after = fmt.Sprintf(" after the %d used before it", before)
+	}
+	switch {
+	case t.whole == 0:
+		if have-before <= 0 {
+			b.faultWith(related, "repeat-remainder", r.Tail, "nothing is left for this repeat: the %s of %s are used before it",
+				b.count(have, what), e.roundBelow())
+			return
+		}
+		b.faultWith(related, "repeat-remainder", r.Tail, "this repeat does not fit even once: it needs more %s than the %d that %s has%s",
+			what.plural(b), have-before, e.roundBelow(), after)
+	case per <= 0 || left < 0 || left > have:
+		b.faultWith(related, "repeat-remainder", r.Tail, "this repeat fits %s; then the %s of %s run out in the middle of it",
+			times(t.whole), what.plural(b), e.roundBelow())
+	case r.Around:
+		b.faultWith(related, "repeat-remainder", r.Tail, "the repeat does not close: it uses %s, and %s has %d%s; %s %s %d and %s left over (%d or %d would fit)",
+			b.count(per, what), e.roundBelow(), have, after, count(t.whole, "repeat"), verb(t.whole, "use"), per*t.whole,
+			is(left), have-left, have-left+per)
+	default:
+		fix := fmt.Sprintf("%s leave %d over", times(t.whole), left)
+		if left == 0 {
+			fix = fmt.Sprintf("%s would close the round", times(t.whole))
+		}
+		b.faultWith(related, "repeat-remainder", r.Tail, "%s are too many: the repeat uses %s, %d in all, and %s has %d%s; %s",
+			times(int(t.op.count)), b.count(per, what), per*int(t.op.count), e.roundBelow(), have, after, fix)
+	}
+}
+
+// plural names several places of a kind.
+func (s selector) plural(b *builder) string {
+	switch s.kind {
+	case notation.OfStitch:
+		return b.name(s.stitch)
+	case notation.Gap, notation.Corner:
+		return s.kind.String() + "s"
+	}
+	return s.kind.String()
+}
+
+func times(n int) string { return count(n, "time") }
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+func verb(n int, v string) string {
+	if n == 1 {
+		return v + "s"
+	}
+	return v
+}
+
+func is(n int) string {
+	if n == 1 {
+		return "1 is"
+	}
+	return fmt.Sprintf("%d are", n)
+}
+
+// checkSkip compares where an explicit skip ended with the place that o now
+// works into.
+func (b *builder) checkSkip(o *op, c *cursor, p int) {
+	sk := b.rs.skip
+	b.rs.skip.step = nil
+	short := c.countMatches(sk.what, sk.to, sk.toSub, p, 0)
+	if short == 0 {
+		return
+	}
+	// What would have arrived, counted from where the skip began.
+	target := o.place.what
+	n := int(sk.step.Count)
+	fix := fmt.Sprintf("sk %s would", b.count(n+short, sk.what))
+	if near, ok := c.nearest(target, sk); ok {
+		if d := c.countMatches(sk.what, sk.from, sk.sub, near, 0); d > 0 && n-d <= short && d != n+short {
+			fix = fmt.Sprintf("sk %s would arrive at the first one, sk %s at this one", b.count(d, sk.what), b.count(n+short, sk.what))
+		}
+	}
+	b.faultWith(b.below(&c.edge), "skip-miss", sk.step.Range(), "this skip does not arrive at the next %s of %s that is worked into: %s lie between; %s",
+		target.singular(b), c.roundBelow(), b.count(short, sk.what), fix)
+}
+
+func (s selector) singular(b *builder) string {
+	if s.kind == notation.OfStitch {
+		return b.name(s.stitch)
+	}
+	return s.kind.String()
+}
+
+// countMatches counts the places that s picks from place p (chain sub of it)
+// up to place q (chain qsub of it).
+func (c *cursor) countMatches(s selector, p int, sub int32, q int, qsub int32) int {
+	n := 0
+	for ; p < q; p++ {
+		if p&1 == 0 && s.kind == notation.Ch && c.match(s, p) {
+			n += int(c.chains(p) - sub)
+		} else if (sub == 0 || s.kind == notation.Ch) && c.match(s, p) {
+			n++
+		}
+		sub = 0
+	}
+	return n + int(qsub)
+}
+
+// nearest returns the first place that s picks at or after the start of a
+// skip.
+func (c *cursor) nearest(s selector, sk pendingSkip) (int, bool) {
+	for p := sk.from; p < sk.to; p++ {
+		if c.match(s, p) {
+			return p, true
+		}
+	}
+	return 0, false
+}
+
+// checkClosed looks, at the end of a round, for places that the round should
+// have used.
+func (b *builder) checkClosed() {
+	rs := &b.rs
+	c := &rs.cur
+	if rs.fault || !c.begun || rs.lastTop == nil {
+		return
+	}
+	from := c.pos
+	if c.sub > 0 {
+		from += 2
+	}
+	rest := rs.ahead(from)
+	works := func(k notation.PlaceKind) bool { return rs.took&(1<<k) != 0 }
+	number, below := rs.number, c.roundBelow()
+	related := b.below(&c.edge)
+	last := rs.lastTop.step.Range()
+
+	if rs.cornered && rest.corners > 0 {
+		b.faultWith(related, "corner-order", last, "each ends at a corner of %s, with %s and %s still ahead; work into the corners: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] %d times",
+			below, b.count(rest.corners, selector{kind: notation.Corner}), b.count(rest.stitches, selector{kind: notation.St}), c.counts.corners)
+		return
+	}
+	if works(notation.Corner) && rs.passed.corners > 0 {
+		b.faultWith(related, "corner-order", rs.stmt.Head, "round %d works into corners of %s, but passes over %s of its %d; work into every corner, or name it by what it is (in next sp)",
+			number, below, b.count(rs.passed.corners, selector{kind: notation.Corner}), c.counts.corners)
+		return
+	}
+	var left selector
+	n := 0
+	switch {
+	case works(notation.St) && rs.passed.stitches+rest.stitches > 0:
+		left, n = selector{kind: notation.St}, rest.stitches
+		if rs.passed.stitches > 0 {
+			b.unworked(rs.passed, rest, related)
+			return
+		}
+	case works(notation.Corner) && rest.corners > 0:
+		left, n = selector{kind: notation.Corner}, rest.corners
+	case (works(notation.Sp) || works(notation.Ch)) && rs.passed.spaces == 0 && (rest.spaces > 0 || c.sub > 0):
+		left, n = selector{kind: notation.Sp}, rest.spaces
+		if works(notation.Ch) {
+			left.kind = notation.Ch
+			n = c.countMatches(left, c.pos, c.sub, c.limit(), 0)
+		}
+	case works(notation.Gap):
+		left = selector{kind: notation.Gap}
+		n = c.countMatches(left, c.pos, 0, c.limit(), 0)
+	}
+	if n > 0 {
+		b.leftOver(left, n, related)
+		return
+	}
+	if sk := rs.skip; sk.step != nil {
+		if short := c.countMatches(sk.what, sk.to, sk.toSub, c.limit(), 0); short > 0 {
+			b.faultWith(related, "skip-miss", sk.step.Range(), "this skip does not arrive where the round began: %s lie between; sk %s would",
+				b.count(short, sk.what), b.count(int(sk.step.Count)+short, sk.what))
+		}
+	}
+}
+
+// ahead counts the places from p to the end of the round. Places skipped by
+// name before the first one worked into come round again at the end; they may
+// be worked into or not.
+func (rs *roundState) ahead(p int) passed {
+	c := &rs.cur
+	if rs.lead.to == 0 {
+		return c.over(p, c.limit())
+	}
+	from, to := rs.lead.from+c.turn(), rs.lead.to+c.turn()
+	rest := c.over(p, min(from, c.limit()))
+	rest.add(c.over(max(p, to), c.limit()))
+	return rest
+}
+
+// unworked reports stitches that the round passed over without a word.
+func (b *builder) unworked(passed, rest passed, related []notation.Related) {
+	rs := &b.rs
+	c := &rs.cur
+	n := passed.stitches + rest.stitches
+	first := passed.first - c.first
+	if c.reversed {
+		first = c.n - 1 - first
+	}
+	place := c.countMatches(selector{kind: notation.St}, 0, 0, 2*int(first)+1, 0)
+	b.faultWith(related, "unworked", rs.stmt.Head, "round %d leaves %d of the %s of %s unworked, the first of them st %d; work into them, or skip them by name (sk 1 st)",
+		rs.number, n, b.count(c.has(selector{kind: notation.St}), selector{kind: notation.St}), c.roundBelow(), place)
+}
+
+// leftOver reports places at the end of a round.
+func (b *builder) leftOver(what selector, n int, related []notation.Related) {
+	rs := &b.rs
+	c := &rs.cur
+	have := c.has(what)
+	at := rs.lastTop.step.Range()
+	if r, ok := rs.lastTop.step.(*notation.Repeat); ok && !r.Around {
+		per := used(rs.tries.first, what) - used(rs.tries.before, what)
+		before := used(rs.tries.before, what)
+		if per > 0 && before+per*rs.tries.whole+n == have {
+			fix := fmt.Sprintf("%d or %d would fit", have-n, have-n+per-n%per)
+			if n%per == 0 {
+				fix = fmt.Sprintf("%s, or around, would close the round", times(rs.tries.whole+n/per))
+			} else if n > per {
+				fix = fmt.Sprintf("%d or %d would fit around", have-n%per, have-n%per+per)
+			}
+			b.faultWith(related, "repeat-remainder", r.Tail, "the round stops short: the repeat uses %s, %s %s %d, and of the %d of %s %s left over; %s",
+				b.count(per, what), times(rs.tries.whole), verb(rs.tries.whole, "make"), per*rs.tries.whole, have, c.roundBelow(), is(n), fix)
+			return
+		}
+		b.faultWith(related, "repeat-remainder", r.Tail, "the round stops short: worked %s, the repeat leaves %s of the %d of %s",
+			times(rs.tries.whole), b.count(n, what), have, c.roundBelow())
+		return
+	}
+	b.faultWith(related, "unworked", at, "round %d ends here, with %s of the %d of %s still ahead; work into them, or skip them by name (sk %s)",
+		rs.number, b.count(n, what), have, c.roundBelow(), b.count(n, what))
+}

@@ -1,0 +1,290 @@
+package model
+
+import (
+	"iter"
+	"slices"
+	"sort"
+
+	"example.com/roundel/notation"
+)
+
+// A Graph is a worked draft: every stitch in working order, with the place it
+// is worked into. It is built by Build and does not change afterwards, so that
+// any number of goroutines may read it.
+//
+// Stitches are numbered from 0 in working order. A run of chains is one entry
+// of kind ch, and so is a picot. The joined chain ring of a foundation is the
+// first entry when there is one.
+type Graph struct {
+	Title   string
+	Outline notation.Outline
+	Ring    int // chains of the foundation ring, 0 for an adjustable ring
+
+	kinds  []Kind
+	yarns  []string
+	nodes  store
+	legs   []leg
+	starts map[int32]int32 // starting chains that count as a stitch: their length
+	rounds []Round
+}
+
+// A Round is one worked round.
+type Round struct {
+	Number int
+	Yarn   string // the yarn the round begins with; "" when none is declared
+	Start  notation.Start
+	// First and Len delimit the stitches of the round: First, First+1, ...
+	First, Len int
+	Status     Status
+	// Turned says that the round is worked in the direction opposite to that
+	// of round 1.
+	Turned bool
+	// Below is the index in the graph of the round it is worked into, or -1
+	// for the foundation.
+	Below int
+	// Statement is the statement of the draft that the round comes from.
+	Statement *notation.Round
+
+	counts counts
+}
+
+// A Status says how far a round could be worked.
+type Status uint8
+
+const (
+	// Worked rounds follow from the steps as written.
+	Worked Status = iota
+	// Mended rounds do not work out as written; they are worked as far as
+	// they go, and a finding says what is wrong.
+	Mended
+	// Assumed rounds could not be read; they hold what their claim says, in
+	// places of their own.
+	Assumed
+	// NotWorked rounds are empty: they, or a round below them, could not be
+	// read at all.
+	NotWorked
+)
+
+var statusNames = [...]string{"worked", "mended", "assumed", "not worked"}
+
+func (s Status) String() string { return statusNames[s] }
+
+// A node is one stitch, run of chains or picot: 16 bytes, so that a million of
+// them stay small.
+type node struct {
+	below int32 // the stitch it is worked into, or before a gap
+	n     int32 // chains of a run; chain of the run below (from 1); index of the first leg
+	kind  uint16
+	yarn  uint16
+	where where
+	flags flags
+}
+
+// where is the kind of place a node is worked into.
+type where uint8
+
+const (
+	nowhere where = iota
+	inRing
+	inStitch
+	inSpace
+	inChain
+	inGap
+	onLegs // several places, in Graph.legs
+)
+
+type flags uint8
+
+const (
+	flagCorner flags = 1 << iota
+	flagBack         // worked into the back loop
+	flagFront        // worked into the front loop
+	flagGap          // a gap follows
+	flagStart        // a starting chain that counts as this stitch
+)
+
+// The first kinds of every graph.
+const (
+	kindCh    = 0
+	kindPicot = 1
+)
+
+func (n *node) isStitch() bool { return n.kind > kindPicot }
+func (n *node) isSpace() bool  { return n.kind == kindCh }
+
+// A leg is one foot of a stitch that stands in several places.
+type leg struct {
+	below, n int32
+	where    where
+	flags    flags
+}
+
+// A store holds nodes in blocks, so that it grows without copying.
+type store struct {
+	blocks [][]node
+	len    int32
+}
+
+const (
+	blockBits = 10
+	blockLen  = 1 << blockBits
+)
+
+func (s *store) at(i int32) *node { return &s.blocks[i>>blockBits][i&(blockLen-1)] }
+
+func (s *store) add(n node) int32 {
+	id := s.len
+	if int(id>>blockBits) == len(s.blocks) {
+		s.blocks = append(s.blocks, make([]node, blockLen))
+	}
+	s.blocks[id>>blockBits][id&(blockLen-1)] = n
+	s.len++
+	return id
+}
+
+// A Stitch is one entry of the graph: a stitch, a run of chains or a picot.
+type Stitch struct {
+	ID     int
+	Kind   string // American name
+	Round  int    // index of its round in the graph; -1 for the foundation
+	Yarn   string
+	Chains int  // of a run of chains or a picot; of a starting chain that counts as the stitch
+	Corner bool // the place it leaves is a corner
+}
+
+// A Place is where a stitch, or one leg of it, is worked.
+type Place struct {
+	Kind notation.PlaceKind // St, Sp, Ch, Gap or RingHole
+	// Stitch is the stitch, run of chains, or the stitch before the gap; -1
+	// for the ring.
+	Stitch int
+	Chain  int // which chain of the run, from 1, for Ch
+	Loop   notation.Loop
+}
+
+// An EdgePlace is one place on the finished edge of a round.
+type EdgePlace struct {
+	Kind   notation.PlaceKind // St, Sp or Gap
+	Stitch int                // for a gap, the stitch before it
+	Corner bool
+}
+
+// Len returns how many stitches, runs of chains and picots there are.
+func (g *Graph) Len() int { return int(g.nodes.len) }
+
+// Rounds iterates over the rounds with their index, in working order.
+func (g *Graph) Rounds() iter.Seq2[int, Round] { return slices.All(g.rounds) }
+
+// NumRounds returns the number of rounds.
+func (g *Graph) NumRounds() int { return len(g.rounds) }
+
+// Round returns the round with the given index, from 0.
+func (g *Graph) Round(i int) Round { return g.rounds[i] }
+
+// Kinds returns the kinds of stitches in the graph; ch and picot come first.
+func (g *Graph) Kinds() []Kind { return slices.Clone(g.kinds) }
+
+// Kind returns the kind of a stitch.
+func (g *Graph) Kind(id int) Kind { return g.kinds[g.nodes.at(int32(id)).kind] }
+
+// Yarns returns the names of the declared yarns.
+func (g *Graph) Yarns() []string { return slices.Clone(g.yarns[1:]) }
+
+// roundOf returns the index of the round a node belongs to.
+func (g *Graph) roundOf(id int) int {
+	return sort.Search(len(g.rounds), func(i int) bool { return g.rounds[i].First > id }) - 1
+}
+
+// Stitch returns one stitch. It panics when there is none with that number, as
+// an index out of range does.
+func (g *Graph) Stitch(id int) Stitch { return g.stitch(int32(id), g.roundOf(id)) }
+
+func (g *Graph) stitch(id int32, round int) Stitch {
+	n := g.nodes.at(id)
+	s := Stitch{ID: int(id), Kind: g.kinds[n.kind].Name, Round: round, Yarn: g.yarns[n.yarn], Corner: n.flags&flagCorner != 0}
+	switch {
+	case !n.isStitch():
+		s.Chains = int(n.n)
+	case n.flags&flagStart != 0:
+		s.Chains = int(g.starts[id])
+	}
+	return s
+}
+
+// Stitches iterates over the stitches of a round in working order.
+func (g *Graph) Stitches(round int) iter.Seq[Stitch] {
+	return func(yield func(Stitch) bool) {
+		r := &g.rounds[round]
+		for id := r.First; id < r.First+r.Len; id++ {
+			if !yield(g.stitch(int32(id), round)) {
+				return
+			}
+		}
+	}
+}
+
+// Into iterates over the places a stitch is worked into, one for each leg that
+// stands apart; a run of chains has none, a picot that of the stitch it sits
+// on.
+func (g *Graph) Into(id int) iter.Seq[Place] {
+	return func(yield func(Place) bool) {
+		n := g.nodes.at(int32(id))
+		switch n.where {
+		case nowhere:
+		case onLegs:
+			for _, l := range g.legs[n.n : int(n.n)+g.kinds[n.kind].Legs] {
+				if !yield(l.place()) {
+					return
+				}
+			}
+		default:
+			l := leg{below: n.below, n: n.n, where: n.where, flags: n.flags}
+			yield(l.place())
+		}
+	}
+}
+
+func (l leg) place() Place {
+	p := Place{Stitch: int(l.below)}
+	switch l.where {
+	case inRing:
+		p.Kind, p.Stitch = notation.RingHole, -1
+	case inStitch:
+		p.Kind = notation.St
+	case inSpace:
+		p.Kind = notation.Sp
+	case inChain:
+		p.Kind, p.Chain = notation.Ch, int(l.n)
+	case inGap:
+		p.Kind = notation.Gap
+	}
+	switch {
+	case l.flags&flagBack != 0:
+		p.Loop = notation.BackLoop
+	case l.flags&flagFront != 0:
+		p.Loop = notation.FrontLoop
+	}
+	return p
+}
+
+// Edge iterates over the finished edge of a round: its stitches and chain
+// spaces, and the gaps between them, in working order. A corner is one of the
+// stitches or spaces.
+func (g *Graph) Edge(round int) iter.Seq[EdgePlace] {
+	return func(yield func(EdgePlace) bool) {
+		r := &g.rounds[round]
+		for id := r.First; id < r.First+r.Len; id++ {
+			n := g.nodes.at(int32(id))
+			p := EdgePlace{Kind: notation.St, Stitch: id, Corner: n.flags&flagCorner != 0}
+			switch n.kind {
+			case kindPicot:
+				continue
+			case kindCh:
+				p.Kind = notation.Sp
+			}
+			if !yield(p) || n.flags&flagGap != 0 && !yield(EdgePlace{Kind: notation.Gap, Stitch: id}) {
+				return
+			}
+		}
+	}
+}

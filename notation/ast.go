@@ -1,0 +1,523 @@
+package notation
+
+import "iter"
+
+// A Node is anything that stands somewhere in a draft.
+type Node interface {
+	Range() Span
+}
+
+// A Draft is one parsed text.
+type Draft struct {
+	File string // name for messages; may be empty
+	// Terms are what the stitch names of the text are written in.
+	Terms Terms
+	// Statements stand in the order of the text, header and rounds alike.
+	Statements []Statement
+	// Tail holds the comments after the last statement.
+	Tail []Comment
+}
+
+// A Statement is one statement of a draft: one of *Motif, *TermsLine, *Shape,
+// *Lies, *Working, *Yarn, *Hook, *Gauge, *Begin, *StitchDef, *Ring, *Allow,
+// *Round, and *Bad for a line that could not be read.
+type Statement interface {
+	Node
+	Attached() *Comments
+}
+
+// A Comment is one comment, from # to the end of its line.
+type Comment struct {
+	Span
+	Text string // with the #
+}
+
+// Comments are the comments that belong to a statement, a step or an item of a
+// claim. Every node that can carry them embeds a Comments.
+type Comments struct {
+	Before []Comment // on lines of their own, above
+	After  []Comment // at the end of the line; never more than one
+}
+
+// Attached returns c itself.
+func (c *Comments) Attached() *Comments { return c }
+
+// A Quantity is a length or a weight as written.
+type Quantity struct {
+	Span
+	Amount float64
+	Unit   Unit
+}
+
+// A Unit is a unit of length or weight.
+type Unit string
+
+// The units a draft may use.
+const (
+	Millimetre Unit = "mm"
+	Centimetre Unit = "cm"
+	Inch       Unit = "in"
+	Metre      Unit = "m"
+	Yard       Unit = "yd"
+	Gram       Unit = "g"
+	Ounce      Unit = "oz"
+)
+
+// factors convert to mm and g. International yard and pound agreement, 1959:
+// 1 yd = 0.9144 m, 1 lb = 0.45359237 kg; so 1 in = 25.4 mm and
+// 1 oz = 28.349523125 g exactly.
+var factors = map[Unit]float64{
+	Millimetre: 1, Centimetre: 10, Inch: 25.4, Metre: 1000, Yard: 914.4,
+	Gram: 1, Ounce: 28.349523125,
+}
+
+// IsWeight reports whether u measures weight, not length.
+func (u Unit) IsWeight() bool { return u == Gram || u == Ounce }
+
+// Value returns the quantity in mm, or in g for a weight.
+func (q Quantity) Value() float64 { return q.Amount * factors[q.Unit] }
+
+// A Name is a name in the text and what it stands for.
+type Name struct {
+	Span
+	Text string // as written
+	// US is the American name of the stitch, in the standard's casing. It is
+	// empty for yarns and named groups. For a name that nobody knows it is the
+	// nearest stitch, so that the rounds above can still be worked, and
+	// Unknown is set.
+	US      string
+	Group   *StitchDef // the named group meant, or nil
+	Unknown bool
+}
+
+// The header statements.
+type (
+	// Motif is the title: motif "Saltmarsh square".
+	Motif struct {
+		Span
+		Comments
+		Title string
+	}
+	// TermsLine is the line that says which terms hold: terms uk.
+	TermsLine struct {
+		Span
+		Comments
+		Terms Terms
+	}
+	// Shape is the intended outline: shape square.
+	Shape struct {
+		Span
+		Comments
+		Outline Outline
+	}
+	// Lies is what the designer intends the piece to do: lies flat.
+	Lies struct {
+		Span
+		Comments
+		As Lie
+	}
+	// Working is how one round follows another: worked joined.
+	Working struct {
+		Span
+		Comments
+		Rounds Succession
+	}
+	// Yarn declares a yarn:
+	//	yarn sand "oat", colour "#d8c6a0", 200 m per 100 g
+	Yarn struct {
+		Span
+		Comments
+		Name   Name
+		Label  string
+		Colour string
+		Length Quantity // zero when not given
+		Weight Quantity
+	}
+	// Hook is the hook: hook 5 mm.
+	Hook struct {
+		Span
+		Comments
+		Size Quantity
+	}
+	// Gauge is the maker's gauge in one of two forms:
+	//	gauge 14 dc by 8 rnds over 10 cm
+	//	gauge rnds 1-3 = 10 cm across
+	Gauge struct {
+		Span
+		Comments
+		// The first form; Rounds is 0 when not given.
+		Stitches float64
+		Stitch   Name
+		Rounds   float64
+		Over     Quantity
+		// The second form; From is 0 in the first.
+		From, To int
+		Across   Quantity
+	}
+	// Begin is how rounds start: begin standing.
+	Begin struct {
+		Span
+		Comments
+		Start Start
+	}
+	// StitchDef names a group: stitch vst = (dc, ch 1, dc).
+	StitchDef struct {
+		Span
+		Comments
+		Name  Name
+		Group *Group
+	}
+	// Ring is the foundation: ring, or ring ch 4.
+	Ring struct {
+		Span
+		Comments
+		Chains int // 0 for an adjustable ring
+	}
+	// Allow excepts the next round, or the draft, from a rule:
+	//	allow claim-count "the book miscounts here"
+	Allow struct {
+		Span
+		Comments
+		Rule      string
+		RuleSpan  Span
+		Reason    string
+		HasReason bool
+	}
+	// Bad is a statement that could not be read. Text keeps it as it stands.
+	Bad struct {
+		Span
+		Comments
+		Text string
+	}
+)
+
+// An Outline is the shape a motif is meant to have.
+type Outline string
+
+// The outlines. Free is the zero value: the designer makes no promise.
+const (
+	Free     Outline = ""
+	Circle   Outline = "circle"
+	Triangle Outline = "triangle"
+	Square   Outline = "square"
+	Pentagon Outline = "pentagon"
+	Hexagon  Outline = "hexagon"
+	Octagon  Outline = "octagon"
+)
+
+// Corners returns how many corners the outline has; 0 for a circle or a free
+// outline.
+func (o Outline) Corners() int {
+	switch o {
+	case Triangle:
+		return 3
+	case Square:
+		return 4
+	case Pentagon:
+		return 5
+	case Hexagon:
+		return 6
+	case Octagon:
+		return 8
+	}
+	return 0
+}
+
+// A Lie is how the finished piece lies.
+type Lie string
+
+// The ways to lie.
+const (
+	Flat    Lie = "flat"
+	Cupped  Lie = "cupped"
+	Ruffled Lie = "ruffled"
+)
+
+// A Succession is how one round follows another.
+type Succession string
+
+// The successions.
+const (
+	Joined Succession = "joined" // each round is closed with a slip stitch
+	Spiral Succession = "spiral" // rounds run on without a join
+	Turned Succession = "turned" // joined, and the work turned after each round
+)
+
+// A Start is how a round begins. It changes the written text and the yarn, not
+// the count: a starting chain that counts is one of the stitches counted.
+type Start string
+
+// The starts. The zero value leaves it to the header, and there to the maker.
+const (
+	StartUnsaid     Start = ""
+	ChainCounts     Start = "chain counts"
+	ChainUncounted  Start = "chain uncounted"
+	StandingStitch  Start = "standing"
+	ChainlessStitch Start = "chainless"
+)
+
+// A Round is one round statement, which may stand for several rounds worked by
+// the same steps.
+type Round struct {
+	Span
+	Comments
+	Head      Span // "rnd 3", for messages
+	From, To  int  // To equals From for a single round
+	Yarn      *Name
+	Start     Start
+	StartSpan Span
+	As        int // works the steps of this round; 0 when it has steps of its own
+	AsSpan    Span
+	Steps     []Step
+	Claim     *Claim
+	// Broken is set when the steps could not be read; Text then keeps the
+	// whole statement. The numbers, the yarn and the claim are filled in as
+	// far as they could be read.
+	Broken bool
+	Text   string
+}
+
+// A Claim is what the designer believes comes out of a round.
+type Claim struct {
+	Span
+	Items []*ClaimItem
+}
+
+// A ClaimItem is one count of a claim: 7/11/15 dc per side.
+type ClaimItem struct {
+	Span
+	Comments
+	Counts  []int // one for all rounds, or one for each round of a range
+	What    PlaceKind
+	Stitch  Name // for OfStitch
+	PerSide bool
+}
+
+// A Step is one step of a round: *Work, *Group, *Chain, *Skip, *Repeat,
+// *Picot, or *Turn, *Join, *FastenOff, *ChangeYarn.
+type Step interface {
+	Node
+	Attached() *Comments
+}
+
+type (
+	// Work is stitches of one kind: 3 dc in next sp.
+	Work struct {
+		Span
+		Comments
+		Count      int // 1 when HasCount is false
+		HasCount   bool
+		Stitch     Name
+		Corner     bool // marks the place it leaves as a corner
+		CornerSpan Span
+		Place      *Place // nil: in the next st, or where the group is
+	}
+	// Group is several members in one place: (2 dc, ch 1, 2 dc) in next sp.
+	Group struct {
+		Span
+		Comments
+		Members []Step
+		Place   *Place // nil in a definition
+	}
+	// Chain is a run of chains: ch 3; with As, one that counts as a stitch.
+	Chain struct {
+		Span
+		Comments
+		Count      int
+		As         *Name
+		Corner     bool
+		CornerSpan Span
+		Place      *Place // only with As
+	}
+	// Skip passes over places on purpose: sk 3 st.
+	Skip struct {
+		Span
+		Comments
+		Count  int
+		What   PlaceKind
+		Stitch Name // for OfStitch
+	}
+	// Repeat works its steps several times, or around.
+	Repeat struct {
+		Span
+		Comments
+		Steps  []Step
+		Times  int // 0 with Around
+		Around bool
+		// Tail is where "4 times" or "around" stands.
+		Tail Span
+	}
+	// Picot is a closed loop on the stitch just made.
+	Picot struct {
+		Span
+		Comments
+		Chains int
+	}
+	// Turn turns the work; it stands first or last in a round.
+	Turn struct {
+		Span
+		Comments
+	}
+	// Join closes the round with a slip stitch, or invisibly.
+	Join struct {
+		Span
+		Comments
+		Invisible bool
+	}
+	// FastenOff cuts the yarn.
+	FastenOff struct {
+		Span
+		Comments
+	}
+	// ChangeYarn goes on with another yarn.
+	ChangeYarn struct {
+		Span
+		Comments
+		Yarn Name
+	}
+)
+
+// A PlaceKind is a kind of place on the finished edge of a round, or a kind of
+// thing that can be counted.
+type PlaceKind uint8
+
+// The kinds of places.
+const (
+	NoPlace  PlaceKind = iota
+	St                 // the top of a stitch
+	Sp                 // a chain space, one run of chains
+	Ch                 // one chain of a run
+	Gap                // between two stitches
+	Corner             // the place marked corner
+	RingHole           // the centre ring
+	OfStitch           // a stitch of a given name
+	Picots             // picots, in claims only
+)
+
+var placeNames = [...]string{"", "st", "sp", "ch", "gap", "corner", "ring", "stitch", "picot"}
+
+func (k PlaceKind) String() string { return placeNames[k] }
+
+// How says which of the places are taken.
+type How uint8
+
+// The ways to take places.
+const (
+	InNext   How = iota // in next st, in next 4 st
+	InEach              // in each st; in each of next 3 st, which has a Count
+	InSame              // in same: the place last worked into
+	InRing              // in ring
+	Over                // legs spread over several places: over next 2 st
+	OverSame            // first leg in the same place again: over same and next st
+)
+
+// A Loop is the part of a stitch's top that is worked into.
+type Loop uint8
+
+// The loops.
+const (
+	BothLoops Loop = iota
+	BackLoop
+	FrontLoop
+)
+
+// A Place says where a step is worked.
+type Place struct {
+	Span
+	How      How
+	Count    int // places: 4 for "next 4 st"; 1 for "next st"; 0 for "each st"
+	Kind     PlaceKind
+	KindSpan Span
+	Stitch   Name // for OfStitch
+	AndCh    bool // each st and ch
+	Loop     Loop
+	Round    int // of rnd 3; 0 for the round below
+}
+
+// Rounds returns the round statements in the order of the text.
+func (d *Draft) Rounds() iter.Seq[*Round] {
+	return statementsOf[*Round](d)
+}
+
+// Yarns returns the yarn declarations.
+func (d *Draft) Yarns() iter.Seq[*Yarn] { return statementsOf[*Yarn](d) }
+
+// StitchDefs returns the named groups.
+func (d *Draft) StitchDefs() iter.Seq[*StitchDef] { return statementsOf[*StitchDef](d) }
+
+// Allows returns the exceptions.
+func (d *Draft) Allows() iter.Seq[*Allow] { return statementsOf[*Allow](d) }
+
+func statementsOf[S Statement](d *Draft) iter.Seq[S] {
+	return func(yield func(S) bool) {
+		for _, s := range d.Statements {
+			if s, ok := s.(S); ok && !yield(s) {
+				return
+			}
+		}
+	}
+}
+
+// first returns the first statement of its type, or the zero value.
+func first[S Statement](d *Draft) (s S) {
+	for s = range statementsOf[S](d) {
+		break
+	}
+	return s
+}
+
+// Title returns the motif's title, or "".
+func (d *Draft) Title() string {
+	if m := first[*Motif](d); m != nil {
+		return m.Title
+	}
+	return ""
+}
+
+// Outline returns the intended outline, Free when none is given.
+func (d *Draft) Outline() Outline {
+	if s := first[*Shape](d); s != nil {
+		return s.Outline
+	}
+	return Free
+}
+
+// Lies returns how the piece is meant to lie, Flat when nothing is said.
+func (d *Draft) Lies() Lie {
+	if l := first[*Lies](d); l != nil {
+		return l.As
+	}
+	return Flat
+}
+
+// Succession returns how rounds follow one another, Joined when nothing is
+// said.
+func (d *Draft) Succession() Succession {
+	if w := first[*Working](d); w != nil {
+		return w.Rounds
+	}
+	return Joined
+}
+
+// Start returns how rounds begin by default.
+func (d *Draft) Start() Start {
+	if b := first[*Begin](d); b != nil {
+		return b.Start
+	}
+	return StartUnsaid
+}
+
+// RingChains returns the chains of the foundation ring, 0 for an adjustable
+// ring, which is also what a draft without a ring line begins with.
+func (d *Draft) RingChains() int {
+	if r := first[*Ring](d); r != nil {
+		return r.Chains
+	}
+	return 0
+}
+
+// Hook returns the hook line, or nil.
+func (d *Draft) Hook() *Hook { return first[*Hook](d) }
+
+// Gauge returns the gauge line, or nil.
+func (d *Draft) Gauge() *Gauge { return first[*Gauge](d) }

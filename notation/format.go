@@ -1,0 +1,504 @@
+package notation
+
+import (
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
+
+// lineWidth is where Format breaks long statements, in runes.
+const lineWidth = 92
+
+// Format writes a draft in the one way that all drafts are laid out: a
+// statement a line, long ones broken after a comma, keywords in lower case,
+// stitch names in the casing of the standard list. Comments and single blank
+// lines stay. Statements that could not be read stay as they are.
+//
+// Format(Parse(Format(d))) is Format(d).
+func Format(d *Draft) string {
+	f := &formatter{terms: d.Terms}
+	last := 0 // line on which the statement before ended
+	for _, s := range d.Statements {
+		at := s.Range()
+		last = f.above(s.Attached().Before, last)
+		f.gap(last, at.Start.Line)
+		f.statement(s)
+		for _, c := range s.Attached().After {
+			f.out.WriteString(" " + c.Text)
+		}
+		f.out.WriteByte('\n')
+		last = at.End.Line
+	}
+	f.above(d.Tail, last)
+	return f.out.String()
+}
+
+// Translate returns the draft in other terms: the same stitches under their
+// other names. Statements that could not be read are not translated.
+func Translate(d *Draft, to Terms) *Draft {
+	out := &Draft{File: d.File, Terms: to, Tail: d.Tail}
+	found := false
+	for _, s := range d.Statements {
+		if line, ok := s.(*TermsLine); ok {
+			found = true
+			s = &TermsLine{Span: line.Span, Comments: line.Comments, Terms: to}
+		}
+		out.Statements = append(out.Statements, s)
+	}
+	if !found && to != US {
+		at := 0
+		if len(out.Statements) > 0 {
+			if _, ok := out.Statements[0].(*Motif); ok {
+				at = 1
+			}
+		}
+		rest := append([]Statement{&TermsLine{Terms: to}}, out.Statements[at:]...)
+		out.Statements = append(out.Statements[:at:at], rest...)
+	}
+	return out
+}
+
+type formatter struct {
+	out   strings.Builder
+	terms Terms
+}
+
+// above writes comments on lines of their own and returns the line the last of
+// them stood on.
+func (f *formatter) above(list []Comment, last int) int {
+	for _, c := range list {
+		f.gap(last, c.Start.Line)
+		f.out.WriteString(c.Text + "\n")
+		last = c.End.Line
+	}
+	return last
+}
+
+// gap writes an empty line where the text had one or more.
+func (f *formatter) gap(last, line int) {
+	if last > 0 && line > last+1 {
+		f.out.WriteByte('\n')
+	}
+}
+
+func (f *formatter) statement(s Statement) {
+	if r, ok := s.(*Round); ok {
+		f.round(r)
+		return
+	}
+	l := &line{terms: f.terms}
+	l.header(s)
+	f.out.WriteString(l.wrapped())
+}
+
+func (f *formatter) round(r *Round) {
+	if r.Broken {
+		f.out.WriteString(r.Text)
+		return
+	}
+	l := &line{terms: f.terms}
+	l.roundHead(r)
+	if !commentsInside(r) {
+		l.steps(r.Steps)
+		l.claim(r.Claim)
+		f.out.WriteString(l.wrapped())
+		return
+	}
+	f.out.WriteString(l.text.String())
+	claim := 0
+	if r.Claim != nil {
+		claim = len(r.Claim.Items)
+	}
+	f.stepLines(r.Steps, 1, claim == 0)
+	if r.Claim == nil {
+		return
+	}
+	f.out.WriteString(" = ")
+	for i, item := range r.Claim.Items {
+		f.comments(item.Before, 1)
+		l := &line{terms: f.terms}
+		l.claimItem(item)
+		f.out.WriteString(l.text.String())
+		f.endItem(item.After, i+1 < claim, 1)
+	}
+}
+
+// stepLines writes steps on lines of their own, so that their comments have a
+// place. closed says that nothing follows the last one on its line.
+func (f *formatter) stepLines(steps []Step, depth int, closed bool) {
+	for i, s := range steps {
+		f.comments(s.Attached().Before, depth)
+		l := &line{terms: f.terms}
+		if !commentsInside(s) {
+			l.step(s)
+			f.out.WriteString(l.text.String())
+		} else {
+			switch s := s.(type) {
+			case *Repeat:
+				f.out.WriteString("[")
+				f.newline(depth + 1)
+				f.stepLines(s.Steps, depth+1, true)
+				f.newline(depth)
+				l.repeatTail(s)
+			case *Group:
+				f.out.WriteString("(")
+				f.newline(depth + 1)
+				f.stepLines(s.Members, depth+1, true)
+				f.newline(depth)
+				l.add(")")
+				l.place(s.Place)
+			}
+			f.out.WriteString(l.text.String())
+		}
+		f.endItem(s.Attached().After, i+1 < len(steps), depth)
+	}
+}
+
+func (f *formatter) comments(list []Comment, depth int) {
+	for _, c := range list {
+		f.out.WriteString(c.Text)
+		f.newline(depth)
+	}
+}
+
+// endItem ends an item of a list: a comma if more come, then its comment.
+func (f *formatter) endItem(after []Comment, more bool, depth int) {
+	if more {
+		f.out.WriteByte(',')
+	}
+	for _, c := range after {
+		f.out.WriteString(" " + c.Text)
+	}
+	if more {
+		f.newline(depth)
+	}
+}
+
+func (f *formatter) newline(depth int) {
+	f.out.WriteString("\n" + strings.Repeat("    ", depth))
+}
+
+// commentsInside reports whether a part of n carries a comment.
+func commentsInside(n Node) bool {
+	found := false
+	Walk(n, func(in Node) bool {
+		if c, ok := in.(commented); ok && in != n {
+			a := c.Attached()
+			found = found || len(a.Before)+len(a.After) > 0
+		}
+		return !found
+	})
+	return found
+}
+
+// A line is one statement without line ends; breaks are the places after a
+// comma where it may be broken.
+type line struct {
+	text   strings.Builder
+	breaks []int
+	terms  Terms
+}
+
+func (l *line) add(parts ...string) {
+	for _, p := range parts {
+		l.text.WriteString(p)
+	}
+}
+
+func (l *line) comma() {
+	l.add(",")
+	l.breaks = append(l.breaks, l.text.Len())
+	l.add(" ")
+}
+
+// wrapped returns the text, broken after commas where it is too wide.
+func (l *line) wrapped() string {
+	text := l.text.String()
+	if utf8.RuneCountInString(text) <= lineWidth {
+		return text
+	}
+	var out strings.Builder
+	from, last, width := 0, -1, lineWidth
+	flush := func() {
+		out.WriteString(text[from:last] + "\n    ")
+		from, last, width = last+1, -1, lineWidth-4
+	}
+	for _, b := range l.breaks {
+		if last >= 0 && utf8.RuneCountInString(text[from:b]) > width {
+			flush()
+		}
+		last = b
+	}
+	if last >= 0 && utf8.RuneCountInString(text[from:]) > width {
+		flush()
+	}
+	out.WriteString(text[from:])
+	return out.String()
+}
+
+func (l *line) header(s Statement) {
+	switch s := s.(type) {
+	case *Motif:
+		l.add("motif ", quote(s.Title))
+	case *TermsLine:
+		l.add("terms ", s.Terms.String())
+	case *Shape:
+		outline := string(s.Outline)
+		if s.Outline == Free {
+			outline = "free"
+		}
+		l.add("shape ", outline)
+	case *Lies:
+		l.add("lies ", string(s.As))
+	case *Working:
+		l.add("worked ", string(s.Rounds))
+	case *Yarn:
+		l.add("yarn ", s.Name.Text)
+		if s.Label != "" {
+			l.add(" ", quote(s.Label))
+		}
+		if s.Colour != "" {
+			l.comma()
+			l.add("colour ", quote(s.Colour))
+		}
+		if s.Length.Amount > 0 {
+			l.comma()
+			l.add(s.Length.String(), " per ", s.Weight.String())
+		}
+	case *Hook:
+		l.add("hook ", s.Size.String())
+	case *Gauge:
+		if s.From > 0 {
+			l.add("gauge rnds ", strconv.Itoa(s.From), "-", strconv.Itoa(s.To), " = ", s.Across.String(), " across")
+			return
+		}
+		l.add("gauge ", number64(s.Stitches), " ", l.name(s.Stitch))
+		if s.Rounds > 0 {
+			l.add(" by ", number64(s.Rounds), " rnds")
+		}
+		l.add(" over ", s.Over.String())
+	case *Begin:
+		l.add("begin ", string(s.Start))
+	case *StitchDef:
+		l.add("stitch ", s.Name.Text, " = ")
+		l.step(s.Group)
+	case *Ring:
+		l.add("ring")
+		if s.Chains > 0 {
+			l.add(" ch ", strconv.Itoa(s.Chains))
+		}
+	case *Allow:
+		l.add("allow ", s.Rule)
+		if s.HasReason {
+			l.add(" ", quote(s.Reason))
+		}
+	case *Bad:
+		l.add(s.Text)
+	}
+}
+
+// quote puts text in quotes. A text holds no quotes and no line ends; what
+// could not be read back is left out.
+func quote(s string) string {
+	return `"` + strings.Map(func(r rune) rune {
+		if r == '"' || r == '\n' {
+			return -1
+		}
+		return r
+	}, s) + `"`
+}
+
+func number64(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// String returns the quantity as a draft writes it: "10 cm".
+func (q Quantity) String() string { return number64(q.Amount) + " " + string(q.Unit) }
+
+func (l *line) roundHead(r *Round) {
+	l.add("rnd ", strconv.Itoa(r.From))
+	if r.To > r.From {
+		l.add("-", strconv.Itoa(r.To))
+	}
+	if r.Yarn != nil {
+		l.add(" with ", r.Yarn.Text)
+	}
+	if r.Start != StartUnsaid {
+		l.add(", ", string(r.Start))
+	}
+	l.add(": ")
+	if r.As > 0 {
+		l.add("as rnd ", strconv.Itoa(r.As))
+	}
+}
+
+func (l *line) claim(c *Claim) {
+	if c == nil {
+		return
+	}
+	l.add(" = ")
+	for i, item := range c.Items {
+		if i > 0 {
+			l.comma()
+		}
+		l.claimItem(item)
+	}
+}
+
+func (l *line) claimItem(item *ClaimItem) {
+	for i, n := range item.Counts {
+		if i > 0 {
+			l.add("/")
+		}
+		l.add(strconv.Itoa(n))
+	}
+	l.add(" ")
+	switch item.What {
+	case OfStitch:
+		l.add(l.name(item.Stitch))
+	case Corner:
+		l.add("corners")
+	default:
+		l.add(item.What.String())
+	}
+	if item.PerSide {
+		l.add(" per side")
+	}
+}
+
+// name writes a stitch name in the terms of the draft.
+func (l *line) name(n Name) string {
+	switch {
+	case n.Group != nil && !n.Unknown:
+		return n.Group.Name.Text
+	case n.US != "" && !n.Unknown:
+		return l.terms.Name(n.US)
+	}
+	return n.Text
+}
+
+func (l *line) steps(list []Step) {
+	for i, s := range list {
+		if i > 0 {
+			l.comma()
+		}
+		l.step(s)
+	}
+}
+
+func (l *line) step(s Step) {
+	switch s := s.(type) {
+	case *Work:
+		if s.Corner {
+			l.add("corner ")
+		}
+		if s.HasCount {
+			l.add(strconv.Itoa(s.Count), " ")
+		}
+		l.add(l.name(s.Stitch))
+		l.place(s.Place)
+	case *Group:
+		l.add("(")
+		l.steps(s.Members)
+		l.add(")")
+		l.place(s.Place)
+	case *Chain:
+		if s.Corner {
+			l.add("corner ")
+		}
+		l.add("ch ", strconv.Itoa(s.Count))
+		if s.As != nil {
+			l.add(" as ", l.name(*s.As))
+		}
+		l.place(s.Place)
+	case *Skip:
+		l.add("sk ")
+		if s.Count > 1 || s.What != Sp {
+			l.add(strconv.Itoa(s.Count), " ")
+		}
+		l.kind(s.What, s.Stitch)
+	case *Repeat:
+		l.add("[")
+		l.steps(s.Steps)
+		l.repeatTail(s)
+	case *Picot:
+		l.add("picot ", strconv.Itoa(s.Chains))
+	case *Turn:
+		l.add("turn")
+	case *Join:
+		l.add("join")
+		if s.Invisible {
+			l.add(" invisible")
+		}
+	case *FastenOff:
+		l.add("fasten off")
+	case *ChangeYarn:
+		l.add("with ", s.Yarn.Text)
+	}
+}
+
+func (l *line) repeatTail(r *Repeat) {
+	if r.Around {
+		l.add("] around")
+		return
+	}
+	l.add("] ", strconv.Itoa(r.Times), " times")
+}
+
+func (l *line) kind(k PlaceKind, n Name) {
+	if k == OfStitch {
+		l.add(l.name(n))
+		return
+	}
+	l.add(k.String())
+}
+
+func (l *line) place(p *Place) {
+	if p == nil {
+		return
+	}
+	in := " in "
+	if p.How == Over || p.How == OverSame {
+		in = " over "
+	}
+	l.add(in)
+	switch p.Loop {
+	case BackLoop:
+		l.add("back loop of ")
+	case FrontLoop:
+		l.add("front loop of ")
+	}
+	switch p.How {
+	case InNext, Over, OverSame:
+		if p.How == OverSame {
+			l.add("same and ")
+		}
+		if p.Kind == Corner && p.Count == 1 && p.How == InNext {
+			l.add("corner")
+			break
+		}
+		l.add("next ")
+		if p.Count > 1 {
+			l.add(strconv.Itoa(p.Count), " ")
+		}
+		l.kind(p.Kind, p.Stitch)
+	case InEach:
+		l.add("each ")
+		if p.Count > 0 {
+			l.add("of next ", strconv.Itoa(p.Count), " ")
+		}
+		l.kind(p.Kind, p.Stitch)
+		if p.AndCh {
+			l.add(" and ch")
+		}
+	case InSame:
+		l.add("same")
+		if p.Kind != NoPlace {
+			l.add(" ")
+			l.kind(p.Kind, p.Stitch)
+		}
+	case InRing:
+		l.add("ring")
+	}
+	if p.Round > 0 {
+		l.add(" of rnd ", strconv.Itoa(p.Round))
+	}
+}
