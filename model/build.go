@@ -83,6 +83,7 @@ type builder struct {
 	stopped  bool  // a limit was met, or ctx ended
 	quiet    bool  // a trial: its findings are thrown away
 	belief   *belief
+	pattern  []node // scratch for copies
 
 	rs roundState
 }
@@ -475,9 +476,7 @@ func (b *builder) addRound(r *notation.Round, number int, first int32, status St
 	if round.Start == notation.StartUnsaid {
 		round.Start = b.draft.Start()
 	}
-	for id := first; id < g.nodes.len; id++ {
-		round.counts.add(g.nodes.at(id))
-	}
+	round.counts.addAll(&g.nodes, first, g.nodes.len, len(g.kinds))
 	if len(b.rs.groups) > 0 && status == Worked {
 		round.counts.groups = map[*notation.StitchDef]int{}
 		for _, c := range b.rs.groups {

@@ -22,18 +22,20 @@ const (
 // An op is one compiled step. Rounds are compiled once and worked many times:
 // names are looked up here, not for every stitch.
 type op struct {
-	code   opcode
-	corner bool
-	bare   bool // 3 dc without a place: can be read two ways
-	around bool
-	kind   uint16
-	yarn   uint16
-	flags  flags
-	count  int32 // stitches to a place; chains; times
-	body   []op
-	place  placeOp
-	def    *notation.StitchDef // the named group, for counting
-	step   notation.Step       // for messages
+	code     opcode
+	corner   bool
+	bare     bool // 3 dc without a place: can be read two ways
+	copyable bool // see copies
+	legs     int
+	around   bool
+	kind     uint16
+	yarn     uint16
+	flags    flags
+	count    int32 // stitches to a place; chains; times
+	body     []op
+	place    placeOp
+	def      *notation.StitchDef // the named group, for counting
+	step     notation.Step       // for messages
 }
 
 // A placeOp says which places a step takes.
@@ -106,6 +108,7 @@ func (c *compiler) step(s notation.Step, inGroup bool) (op, bool) {
 			return o, true
 		}
 		o.code, o.kind = opWork, c.stitch(s.Stitch)
+		o.legs = c.b.g.kinds[o.kind].Legs
 	case *notation.Group:
 		o.code, o.body, o.place = opGroup, c.steps(s.Members, true), c.place(s.Place)
 		if s.Place == nil && !inGroup {
@@ -122,6 +125,7 @@ func (c *compiler) step(s notation.Step, inGroup bool) (op, bool) {
 	case *notation.Repeat:
 		o.code, o.count, o.around = opRepeat, int32(s.Times), s.Around
 		o.body = c.steps(s.Steps, inGroup)
+		o.copyable = copyable(o.body)
 	case *notation.Picot:
 		o.code, o.count = opPicot, int32(s.Chains)
 	case *notation.ChangeYarn:

@@ -59,6 +59,26 @@ func (c *counts) add(n *node) {
 	}
 }
 
+// addAll adds the nodes from one number up to another.
+func (c *counts) addAll(s *store, from, to int32, kinds int) {
+	c.kinds = make([]int32, kinds)
+	for from < to {
+		block := s.from(from, to-from)
+		for i := range block {
+			n := &block[i]
+			c.kinds[n.kind]++
+			if n.flags&(flagCorner|flagGap) != 0 {
+				c.corners += int32(n.flags & flagCorner)
+				c.gaps += int32(n.flags & flagGap / flagGap)
+			}
+			if n.isSpace() {
+				c.chains += int64(n.n)
+			}
+		}
+		from += int32(len(block))
+	}
+}
+
 func (g *Graph) expand(c *counts) Counts {
 	out := Counts{
 		Stitches: map[string]int{},

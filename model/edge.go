@@ -22,11 +22,11 @@ func (e *edge) turn() int { return 2 * int(e.n) }
 // id returns the stitch at place p (or before it, for a gap) in the order in
 // which the round was worked.
 func (e *edge) id(p int) int32 {
-	k := int32(p>>1) % e.n
-	if e.reversed {
-		return e.first + e.n - 1 - k
+	k := int32(p >> 1)
+	if k >= e.n { // rarely more than one turn
+		k %= e.n
 	}
-	return e.first + k
+	return e.nth(k)
 }
 
 // gapID returns the stitch whose flagGap tells of the gap at the odd place p.

@@ -93,8 +93,8 @@ func (b *builder) remainder(t *repeatTries, out *runOut) {
 	r := t.op.step.(*notation.Repeat)
 	e, what := out.edge, out.what
 	have := e.has(what)
-	before := used(t.before, what)
-	per := used(t.first, what) - before
+	before := t.before.of(what)
+	per := t.first.of(what) - before
 	left := have - before - per*t.whole
 	related := b.below(e)
 	after := ""
@@ -312,8 +312,8 @@ func (b *builder) leftOver(what selector, n int, related []notation.Related) {
 	have := c.has(what)
 	at := rs.lastTop.step.Range()
 	if r, ok := rs.lastTop.step.(*notation.Repeat); ok && !r.Around {
-		per := used(rs.tries.first, what) - used(rs.tries.before, what)
-		before := used(rs.tries.before, what)
+		per := rs.tries.first.of(what) - rs.tries.before.of(what)
+		before := rs.tries.before.of(what)
 		if per > 0 && before+per*rs.tries.whole+n == have {
 			fix := fmt.Sprintf("%d or %d would fit", have-n, have-n+per-n%per)
 			if n%per == 0 {

@@ -142,6 +142,37 @@ func (s *store) add(n node) int32 {
 	return id
 }
 
+// extend adds room for up to n nodes and returns it, to be filled in; it may
+// be less, at the end of a block.
+func (s *store) extend(n int32) []node {
+	if int(s.len>>blockBits) == len(s.blocks) {
+		s.blocks = append(s.blocks, make([]node, blockLen))
+	}
+	room := s.from(s.len, n)
+	s.len += int32(len(room))
+	return room
+}
+
+// fill adds a node a number of times, each worked into a place step further on
+// than the one before.
+func (s *store) fill(n node, times, step int32) {
+	for times > 0 {
+		room := s.extend(times)
+		for i := range room {
+			room[i] = n
+			n.below += step
+		}
+		times -= int32(len(room))
+	}
+}
+
+// from returns the nodes from number i on, to the end of its block and at most
+// n of them.
+func (s *store) from(i, n int32) []node {
+	block := s.blocks[i>>blockBits][i&(blockLen-1):]
+	return block[:min(int32(len(block)), n)]
+}
+
 // A Stitch is one entry of the graph: a stitch, a run of chains or a picot.
 type Stitch struct {
 	ID     int

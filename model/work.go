@@ -13,17 +13,17 @@ type roundState struct {
 	first  int32 // the round's first stitch
 	mark
 	others map[int]*cursor // cursors on earlier rounds, by number
-	used   []use
+	used   uses
 	groups []groupCount
 
-	groupFrom   int32        // first stitch of the group being worked, or a number past all
-	nested      int          // repeats around the step being worked
-	took        uint16       // bits of the kinds of places worked into on the round below
-	top         *op          // the step of the round being worked
-	tries       *repeatTries // of the last repeat that was no part of another
-	topConsumed int          // consumed when the step of the round began
-	lastTop     *op          // the last one that used places of the round below
-	cornered    bool         // the last places taken were "each", up to a corner
+	groupFrom   int32       // first stitch of the group being worked, or a number past all
+	nested      int         // repeats around the step being worked
+	took        uint16      // bits of the kinds of places worked into on the round below
+	top         *op         // the step of the round being worked
+	tries       repeatTries // of the last repeat that was no part of another
+	topConsumed int         // consumed when the step of the round began
+	lastTop     *op         // the last one that used places of the round below
+	cornered    bool        // the last places taken were "each", up to a corner
 
 	out   *runOut // why the steps stopped, until somebody deals with it
 	fault bool    // a finding about the steps was reported; others would echo
@@ -49,6 +49,38 @@ type mark struct {
 type use struct {
 	what selector
 	n    int
+}
+
+// Uses counts the places used, by kind. A round that uses more kinds than the
+// list has room for counts the rest in its last entry; the figures only serve
+// messages.
+type uses struct {
+	list [6]use
+	n    int
+}
+
+func (u *uses) add(what selector, n int) {
+	for i := range u.list[:u.n] {
+		if u.list[i].what == what {
+			u.list[i].n += n
+			return
+		}
+	}
+	if u.n == len(u.list) {
+		u.list[u.n-1].n += n
+		return
+	}
+	u.list[u.n] = use{what, n}
+	u.n++
+}
+
+func (u *uses) of(what selector) int {
+	for i := range u.list[:u.n] {
+		if u.list[i].what == what {
+			return u.list[i].n
+		}
+	}
+	return 0
 }
 
 type groupCount struct {
@@ -78,7 +110,7 @@ const noGroup = int32(1<<31 - 1)
 func (b *builder) run(w *work) []notation.Finding {
 	from := len(b.findings)
 	rs := &b.rs
-	*rs = roundState{stmt: w.stmt, number: w.number, groupFrom: noGroup, used: rs.used[:0], groups: rs.groups[:0]}
+	*rs = roundState{stmt: w.stmt, number: w.number, groupFrom: noGroup, groups: rs.groups[:0]}
 	ops := w.ops
 	rs.cur = cursor{edge: b.base, pos: w.from}
 	rs.first = b.g.nodes.len
@@ -198,9 +230,7 @@ func (b *builder) work(o *op) bool {
 	case notation.InRing:
 		return b.inRing(o)
 	case notation.InSame:
-		if !rs.hasLast {
-			b.fault("no-such-place", pl.node.Span, "nothing has been worked in round %d yet, so there is no same place", rs.number)
-			rs.abort = true
+		if !b.haveSame(pl) {
 			return false
 		}
 		l := rs.last
@@ -211,7 +241,7 @@ func (b *builder) work(o *op) bool {
 	case notation.OverSame:
 		return b.over(o, pl.count, true)
 	default:
-		return b.places(o, func(l leg) { b.many(o, l) })
+		return b.places(o)
 	}
 	return !rs.abort
 }
@@ -225,65 +255,85 @@ func (b *builder) inRing(o *op) bool {
 // group works all members in one place, for each place it takes.
 func (b *builder) group(o *op) bool {
 	rs := &b.rs
-	body := func(l leg) {
-		outer := rs.groupFrom
-		if outer == noGroup {
-			rs.groupFrom = b.g.nodes.len
-		}
-		rs.last, rs.hasLast = l, true
-		for range o.count {
-			if o.def != nil {
-				b.countGroup(o.def)
-			}
-			if !b.steps(o.body) {
-				break
-			}
-		}
-		if o.corner && rs.prev >= 0 {
-			b.g.nodes.at(rs.prev).flags |= flagCorner
-		}
-		rs.groupFrom = outer
-	}
 	pl := &o.place
 	switch {
 	case rs.groupFrom != noGroup && pl.none:
-		body(rs.last)
+		b.members(o, rs.last)
 	case pl.how == notation.InRing:
-		body(leg{where: inRing, below: -1})
+		b.members(o, leg{where: inRing, below: -1})
 	case pl.how == notation.InSame:
-		if !rs.hasLast {
-			b.fault("no-such-place", pl.node.Span, "nothing has been worked in round %d yet, so there is no same place", rs.number)
-			rs.abort = true
+		if !b.haveSame(pl) {
 			return false
 		}
-		body(rs.last)
+		b.members(o, rs.last)
 	default:
-		return b.places(o, body)
+		return b.places(o)
 	}
 	return !rs.abort
 }
 
-// places calls f for every place that o takes; false when one is not there.
-func (b *builder) places(o *op, f func(leg)) bool {
+// members works the members of a group in one place.
+func (b *builder) members(o *op, l leg) {
+	rs := &b.rs
+	outer := rs.groupFrom
+	if outer == noGroup {
+		rs.groupFrom = b.g.nodes.len
+	}
+	rs.last, rs.hasLast = l, true
+	for range o.count {
+		if o.def != nil {
+			b.countGroup(o.def)
+		}
+		if !b.steps(o.body) {
+			break
+		}
+	}
+	if o.corner && rs.prev >= 0 {
+		b.g.nodes.at(rs.prev).flags |= flagCorner
+	}
+	rs.groupFrom = outer
+}
+
+// haveSame reports whether there is a same place, and if not, a finding.
+func (b *builder) haveSame(pl *placeOp) bool {
+	if b.rs.hasLast {
+		return true
+	}
+	b.fault("no-such-place", pl.node.Span, "nothing has been worked in round %d yet, so there is no same place", b.rs.number)
+	b.rs.abort = true
+	return false
+}
+
+// places works o in every place that it takes; false when one is not there.
+func (b *builder) places(o *op) bool {
 	pl := &o.place
 	c := b.cursor(pl)
 	if c == nil {
 		return false
 	}
 	if pl.how == notation.InEach && pl.count == 0 {
-		return b.each(o, c, f)
+		return b.each(o, c)
 	}
 	for range pl.count {
 		l, ok := b.next(o, c)
 		if !ok {
 			return false
 		}
-		f(l)
+		b.fill(o, l)
 		if b.rs.abort {
 			return false
 		}
 	}
 	return true
+}
+
+// fill works o in one place.
+func (b *builder) fill(o *op, l leg) {
+	if o.code == opGroup {
+		b.members(o, l)
+		return
+	}
+	b.many(o, l)
 }
 
 // cursor returns the cursor that a place is looked for with: that of the round
@@ -405,7 +455,7 @@ func (b *builder) take1(o *op, c *cursor, p int) leg {
 		rs.lastTop = rs.top
 	}
 	rs.consumed++
-	b.use(what)
+	rs.used.add(what, 1)
 	rs.last, rs.hasLast = l, true
 	return l
 }
@@ -428,49 +478,113 @@ func (b *builder) arrive(o *op, c *cursor, p int) {
 	}
 }
 
-func (b *builder) use(what selector) {
-	for i := range b.rs.used {
-		if b.rs.used[i].what == what {
-			b.rs.used[i].n++
-			return
-		}
-	}
-	b.rs.used = append(b.rs.used, use{what, 1})
-}
-
 // each takes every place up to the next corner, or to the end of the round.
-func (b *builder) each(o *op, c *cursor, f func(leg)) bool {
+func (b *builder) each(o *op, c *cursor) bool {
 	what := o.place.what
 	corner := selector{kind: notation.Corner}
 	taken := 0
-	for p := c.pos; p < c.limit(); {
-		if what.kind != notation.Corner && p&1 == 0 && c.n > 0 && c.match(corner, p) && (c.sub == 0 || p > c.pos) {
-			if taken > 0 || p > c.pos {
-				if c.begun && p > c.pos && c == &b.rs.cur {
-					b.rs.passed.add(c.over(c.pos, p))
-				}
-				c.pos, c.sub = p, 0
-			}
-			b.rs.cornered = true
-			b.rs.lastTop = b.rs.top
+	for p, limit := c.pos, c.limit(); p < limit; {
+		if p&1 == 0 && what.kind != notation.Corner && c.n > 0 && c.match(corner, p) && (c.sub == 0 || p > c.pos) {
+			b.stopAtCorner(c, p)
 			return true
 		}
 		if !c.match(what, p) && !(o.place.andCh && p&1 == 0 && c.nodes.at(c.id(p)).isSpace()) {
 			p++
 			continue
 		}
-		f(b.take1(o, c, p))
+		b.fill(o, b.take1(o, c, p))
 		if b.rs.abort {
 			return false
 		}
+		if taken == 0 {
+			limit = c.limit() // the round may have begun just now
+		}
 		taken++
 		p = c.pos
+		if n := b.plain(o, c); n > 0 {
+			p = c.pos
+		}
 	}
 	b.rs.cornered = false
 	if taken == 0 && (b.rs.nested > 0 || c.has(what) == 0) {
 		return b.runOut(o, what, c)
 	}
 	return true
+}
+
+// stopAtCorner ends an "each" before the corner at place p.
+func (b *builder) stopAtCorner(c *cursor, p int) {
+	if p > c.pos {
+		if c.begun && c == &b.rs.cur {
+			b.rs.passed.add(c.over(c.pos, p))
+		}
+		c.pos, c.sub = p, 0
+	}
+	b.rs.cornered = true
+	b.rs.lastTop = b.rs.top
+}
+
+// plain works one stitch in each of the stitches that follow without a chain
+// space or a corner between, as most of a solid piece is made, and returns how
+// many. It does what each does, without looking at everything each looks at.
+func (b *builder) plain(o *op, c *cursor) int {
+	rs := &b.rs
+	if o.code != opWork || o.place.what.kind != notation.St || o.place.andCh || c.reversed ||
+		c != &rs.cur || c.sub > 0 || c.pos&1 == 0 || rs.skip.step != nil || rs.prev < 0 {
+		return 0
+	}
+	first := int32((c.pos+1)>>1) % c.n // of the edge
+	n := c.solid(first, min(first+int32((c.limit()-c.pos)/2), c.n))
+	l := leg{where: inStitch, flags: o.place.flags, below: c.first + first}
+	if o.count > 1 || o.corner || b.made+int64(n) > int64(b.limits.Stitches) {
+		for range n {
+			b.many(o, l)
+			if rs.abort {
+				break
+			}
+			l.below++
+		}
+		l.below--
+	} else if n > 0 {
+		b.many(o, l)
+		prev := b.prev()
+		rest := *prev
+		rest.flags |= flagGap // each in a place of its own
+		rest.below++
+		if n > 1 {
+			prev.flags |= flagGap
+		}
+		b.g.nodes.fill(rest, int32(n-1), 1)
+		b.made += int64(n - 1)
+		rs.prev += int32(n - 1)
+		b.prev().flags &^= flagGap
+		l.below += int32(n - 1)
+	}
+	if n > 0 {
+		c.pos += 2 * n
+		c.last = c.pos - 1
+		rs.consumed += n
+		rs.used.add(o.place.what, n)
+		rs.last = l
+	}
+	return n
+}
+
+// solid returns how many nodes of the edge, from number first up to last, are
+// stitches without a chain space or a corner among them.
+func (e *edge) solid(first, last int32) int {
+	n := 0
+	for first < last {
+		block := e.nodes.from(e.first+first, last-first)
+		for i := range block {
+			if !block[i].isStitch() || block[i].flags&flagCorner != 0 {
+				return n + i
+			}
+		}
+		n += len(block)
+		first += int32(len(block))
+	}
+	return n
 }
 
 // over works one stitch with legs in several places.
@@ -482,9 +596,7 @@ func (b *builder) over(o *op, places int32, same bool) bool {
 	}
 	start := int32(len(b.g.legs))
 	if same {
-		if !rs.hasLast {
-			b.fault("no-such-place", o.place.node.Span, "nothing has been worked in round %d yet, so there is no same place", rs.number)
-			rs.abort = true
+		if !b.haveSame(&o.place) {
 			return false
 		}
 		b.g.legs = append(b.g.legs, rs.last)
@@ -522,6 +634,10 @@ func (b *builder) legged(k uint16, legs int) uint16 {
 // many works the stitches of a step in one place.
 func (b *builder) many(o *op, l leg) {
 	n := node{below: l.below, n: l.n, kind: o.kind, where: l.where, flags: l.flags | o.flags&flagStart}
+	if o.count > 2 && !o.corner {
+		b.row(o, n)
+		return
+	}
 	for range o.count {
 		b.emit(n, o)
 		if b.rs.abort {
@@ -529,6 +645,32 @@ func (b *builder) many(o *op, l leg) {
 		}
 	}
 }
+
+// row is many for a number of stitches in one place: whether a gap follows is
+// the same for all but the last.
+func (b *builder) row(o *op, n node) {
+	if b.made+int64(o.count) > int64(b.limits.Stitches) {
+		b.tooMany()
+		return
+	}
+	b.emit(n, o)
+	b.emit(n, o)
+	n = *b.prev()
+	if b.shares(&n, &n, b.rs.prev > b.rs.groupFrom) {
+		b.prev().flags &^= flagGap
+	} else {
+		b.prev().flags |= flagGap
+		n.flags |= flagGap
+	}
+	rest := o.count - 2
+	b.made += int64(rest)
+	b.g.nodes.fill(n, rest, 0)
+	b.rs.prev += rest
+	b.prev().flags &^= flagGap
+}
+
+// prev is the stitch or run of chains made last in this round.
+func (b *builder) prev() *node { return b.g.nodes.at(b.rs.prev) }
 
 // emit adds a stitch to the round.
 func (b *builder) emit(n node, o *op) {
@@ -542,7 +684,7 @@ func (b *builder) emit(n node, o *op) {
 		n.flags |= flagCorner
 	}
 	if rs.prev >= 0 {
-		if prev := b.g.nodes.at(rs.prev); prev.isStitch() && !b.shares(prev, &n, rs.prev >= rs.groupFrom) {
+		if prev := b.prev(); prev.isStitch() && !b.shares(prev, &n, rs.prev >= rs.groupFrom) {
 			prev.flags |= flagGap
 		}
 	}
@@ -553,11 +695,14 @@ func (b *builder) emit(n node, o *op) {
 // that there is no gap between them. Over the ring every stitch stands by
 // itself unless both belong to one group.
 func (b *builder) shares(p, q *node, oneGroup bool) bool {
-	if p.where != onLegs && q.where != onLegs {
-		if p.where == inRing && q.where == inRing {
+	if p.where == q.where && p.where != onLegs {
+		if p.where == inRing {
 			return oneGroup
 		}
-		return p.where == q.where && p.below == q.below && (p.where != inChain || p.n == q.n)
+		return p.below == q.below && (p.where != inChain || p.n == q.n)
+	}
+	if p.where != onLegs && q.where != onLegs {
+		return false
 	}
 	for _, l := range b.legsOf(p) {
 		for _, m := range b.legsOf(q) {
@@ -662,13 +807,13 @@ func (b *builder) skip(o *op) bool {
 		if what.kind == notation.Ch {
 			if c.sub++; c.sub < c.chains(p) {
 				rs.consumed++
-				b.use(what)
+				rs.used.add(what, 1)
 				continue
 			}
 		}
 		c.pos, c.sub = p+1, 0
 		rs.consumed++
-		b.use(what)
+		rs.used.add(what, 1)
 	}
 	sk.to, sk.toSub = c.pos, c.sub
 	if !c.begun {
@@ -726,32 +871,44 @@ func (b *builder) back(m mark) {
 
 // repeat works its body several times, or until the round closes.
 func (b *builder) repeat(o *op) bool {
+	b.rs.nested++
+	ok := b.repeats(o)
+	b.rs.nested--
+	return ok
+}
+
+func (b *builder) repeats(o *op) bool {
 	rs := &b.rs
-	rs.nested++
-	defer func() { rs.nested-- }()
-	tries := &repeatTries{op: o, before: usage(rs.used)}
+	var local repeatTries
+	tries := &local
 	if rs.nested == 1 {
-		rs.tries = tries
+		tries = &rs.tries // for what is said about it at the end of the round
 	}
-	groups := append([]groupCount(nil), rs.groups...)
-	for ; o.around || tries.whole < int(o.count); tries.whole++ {
-		m := b.mark()
-		ok := b.steps(o.body)
-		if rs.abort {
-			return false
-		}
-		if ok {
-			if tries.whole == 0 {
-				tries.first = usage(rs.used)
+	*tries = repeatTries{op: o, before: rs.used}
+	var groups []groupCount
+	for o.around || tries.whole < int(o.count) {
+		m, usedBefore := b.mark(), rs.used
+		groups = append(groups[:0], rs.groups...)
+		if b.steps(o.body) {
+			tries.whole++
+			if tries.whole == 1 {
+				tries.first = rs.used
 			}
 			if o.around && rs.consumed == m.consumed {
 				b.noProgress(o)
 				return true
 			}
-			if len(rs.groups) > 0 {
-				groups = append(groups[:0], rs.groups...)
+			if tries.whole > 1 && o.copyable {
+				most := int(o.count) - tries.whole
+				if o.around {
+					most = noLimit
+				}
+				tries.whole += b.copies(m, usedBefore, groups, most)
 			}
 			continue
+		}
+		if rs.abort {
+			return false
 		}
 		if !o.around && rs.nested > 1 {
 			return false // the outermost repeat is what does not fit
@@ -760,7 +917,7 @@ func (b *builder) repeat(o *op) bool {
 		rs.out = nil
 		fits := rs.consumed == m.consumed
 		if tries.whole == 0 {
-			tries.first = usage(rs.used)
+			tries.first = rs.used
 		}
 		b.back(m)
 		rs.groups = append(rs.groups[:0], groups...)
@@ -776,20 +933,11 @@ func (b *builder) repeat(o *op) bool {
 // repeatTries is what is known of a repeat when it stops.
 type repeatTries struct {
 	op            *op
-	whole         int   // times that fit
-	before, first []use // places used before the repeat, and after it was worked once
+	whole         int  // times that fit
+	before, first uses // places used before the repeat, and after it was worked once
 }
 
-func usage(u []use) []use { return append([]use(nil), u...) }
-
-func used(list []use, what selector) int {
-	for _, u := range list {
-		if u.what == what {
-			return u.n
-		}
-	}
-	return 0
-}
+const noLimit = 1<<31 - 1
 
 // runOut notes that a step found no place; it always returns false. Where the
 // edge has no place of the kind at all, that is reported at once.
