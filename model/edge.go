@@ -171,3 +171,20 @@ func (e *edge) side() int {
 	}
 	return (p + 1) % e.turn()
 }
+
+// solid returns how many nodes of the edge, from number first up to last, are
+// stitches without a chain space or a corner among them.
+func (e *edge) solid(first, last int32) int {
+	n := 0
+	for first < last {
+		block := e.nodes.from(e.first+first, last-first)
+		for i := range block {
+			if !block[i].isStitch() || block[i].flags&flagCorner != 0 {
+				return n + i
+			}
+		}
+		n += len(block)
+		first += int32(len(block))
+	}
+	return n
+}

@@ -179,8 +179,8 @@ func (b *builder) checkSkip(o *op, c *cursor, p int) {
 			fix = fmt.Sprintf("sk %s would arrive at the first one, sk %s at this one", b.count(d, sk.what), b.count(n+short, sk.what))
 		}
 	}
-	b.faultWith(b.below(&c.edge), "skip-miss", sk.step.Range(), "this skip does not arrive at the next %s of %s that is worked into: %s lie between; %s",
-		target.singular(b), c.roundBelow(), b.count(short, sk.what), fix)
+	b.faultWith(b.below(&c.edge), "skip-miss", sk.step.Range(), "this skip does not arrive at the next %s of %s that is worked into: %s %s between; %s",
+		target.singular(b), c.roundBelow(), b.count(short, sk.what), verb(short, "lie"), fix)
 }
 
 func (s selector) singular(b *builder) string {
@@ -271,8 +271,8 @@ func (b *builder) checkClosed() {
 	}
 	if sk := rs.skip; sk.step != nil {
 		if short := c.countMatches(sk.what, sk.to, sk.toSub, c.limit(), 0); short > 0 {
-			b.faultWith(related, "skip-miss", sk.step.Range(), "this skip does not arrive where the round began: %s lie between; sk %s would",
-				b.count(short, sk.what), b.count(int(sk.step.Count)+short, sk.what))
+			b.faultWith(related, "skip-miss", sk.step.Range(), "this skip does not arrive where the round began: %s %s between; sk %s would",
+				b.count(short, sk.what), verb(short, "lie"), b.count(int(sk.step.Count)+short, sk.what))
 		}
 	}
 }

@@ -1,0 +1,204 @@
+package model
+
+import "example.com/roundel/notation"
+
+type groupCount struct {
+	def *notation.StitchDef
+	n   int
+}
+
+// over works one stitch with legs in several places.
+func (b *builder) over(o *op, places int32, same bool) bool {
+	rs := &b.rs
+	c := b.cursor(&o.place)
+	if c == nil {
+		return false
+	}
+	start := int32(len(b.g.legs))
+	if same {
+		if !b.haveSame(&o.place) {
+			return false
+		}
+		b.g.legs = append(b.g.legs, rs.last)
+	}
+	for range places {
+		l, ok := b.next(o, c)
+		if !ok {
+			b.g.legs = b.g.legs[:start]
+			return false
+		}
+		b.g.legs = append(b.g.legs, l)
+	}
+	n := node{n: start, kind: o.kind, where: onLegs}
+	if have := int32(len(b.g.legs)) - start; have != int32(b.g.kinds[o.kind].Legs) {
+		n.kind = b.legged(o.kind, int(have))
+	}
+	b.emit(n, o)
+	return !rs.abort
+}
+
+// legged returns a kind like k that stands on the given number of legs: a
+// cluster may be worked over any number of places.
+func (b *builder) legged(k uint16, legs int) uint16 {
+	kind := b.g.kinds[k]
+	for i, other := range b.g.kinds {
+		if other.Name == kind.Name && other.Legs == legs {
+			return uint16(i)
+		}
+	}
+	kind.Legs = legs
+	b.g.kinds = append(b.g.kinds, kind)
+	return uint16(len(b.g.kinds) - 1)
+}
+
+// many works the stitches of a step in one place.
+func (b *builder) many(o *op, l leg) {
+	n := node{below: l.below, n: l.n, kind: o.kind, where: l.where, flags: l.flags | o.flags&flagStart}
+	if o.count > 2 && !o.corner {
+		b.row(o, n)
+		return
+	}
+	for range o.count {
+		b.emit(n, o)
+		if b.rs.abort {
+			return
+		}
+	}
+}
+
+// row is many for a number of stitches in one place: whether a gap follows is
+// the same for all but the last.
+func (b *builder) row(o *op, n node) {
+	if b.made+int64(o.count) > int64(b.limits.Stitches) {
+		b.tooMany()
+		return
+	}
+	b.emit(n, o)
+	b.emit(n, o)
+	n = *b.prev()
+	if b.shares(&n, &n, b.rs.prev > b.rs.groupFrom) {
+		b.prev().flags &^= flagGap
+	} else {
+		b.prev().flags |= flagGap
+		n.flags |= flagGap
+	}
+	rest := o.count - 2
+	b.made += int64(rest)
+	b.g.nodes.fill(n, rest, 0)
+	b.rs.prev += rest
+	b.prev().flags &^= flagGap
+}
+
+// prev is the stitch or run of chains made last in this round.
+func (b *builder) prev() *node { return b.g.nodes.at(b.rs.prev) }
+
+// emit adds a stitch to the round.
+func (b *builder) emit(n node, o *op) {
+	if b.made++; b.made > int64(b.limits.Stitches) {
+		b.tooMany()
+		return
+	}
+	rs := &b.rs
+	n.yarn = rs.yarn
+	if o.corner {
+		n.flags |= flagCorner
+	}
+	if rs.prev >= 0 {
+		if prev := b.prev(); prev.isStitch() && !b.shares(prev, &n, rs.prev >= rs.groupFrom) {
+			prev.flags |= flagGap
+		}
+	}
+	rs.prev = b.g.nodes.add(n)
+}
+
+// shares reports whether two neighbouring stitches share a place below, so
+// that there is no gap between them. Over the ring every stitch stands by
+// itself unless both belong to one group.
+func (b *builder) shares(p, q *node, oneGroup bool) bool {
+	if p.where == q.where && p.where != onLegs {
+		if p.where == inRing {
+			return oneGroup
+		}
+		return p.below == q.below && (p.where != inChain || p.n == q.n)
+	}
+	if p.where != onLegs && q.where != onLegs {
+		return false
+	}
+	for _, l := range b.legsOf(p) {
+		for _, m := range b.legsOf(q) {
+			if l.where == m.where && l.below == m.below && (l.where != inChain || l.n == m.n) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (b *builder) legsOf(n *node) []leg {
+	if n.where == onLegs {
+		return b.g.legs[n.n : int(n.n)+b.g.kinds[n.kind].Legs]
+	}
+	return []leg{{below: n.below, n: n.n, where: n.where}}
+}
+
+// chain adds a run of chains, or lengthens the run just made. A picot between
+// them sits on the run and does not divide it.
+func (b *builder) chain(o *op) {
+	rs := &b.rs
+	if b.made += int64(o.count); b.made > int64(b.limits.Stitches) {
+		b.tooMany()
+		return
+	}
+	if rs.prev >= 0 && !o.corner {
+		if prev := b.g.nodes.at(rs.prev); prev.isSpace() && prev.flags&flagCorner == 0 && prev.yarn == rs.yarn {
+			prev.n += o.count
+			return
+		}
+	}
+	n := node{kind: kindCh, n: o.count, yarn: rs.yarn, below: -1}
+	if o.corner {
+		n.flags = flagCorner
+	}
+	rs.prev = b.g.nodes.add(n)
+}
+
+// picot sits on the stitch just made and leaves no place.
+func (b *builder) picot(o *op) {
+	if b.made += int64(o.count); b.made > int64(b.limits.Stitches) {
+		b.tooMany()
+		return
+	}
+	n := node{kind: kindPicot, n: o.count, yarn: b.rs.yarn, below: -1}
+	if b.rs.prev >= 0 {
+		n.below, n.where = b.rs.prev, inStitch
+		if b.g.nodes.at(b.rs.prev).isSpace() {
+			n.where = inSpace
+		}
+	}
+	b.g.nodes.add(n)
+}
+
+// note remembers how long the starting chain of the next stitch is.
+func (b *builder) note(o *op) {
+	b.g.starts[b.g.nodes.len] = int32(o.step.(*notation.Chain).Count)
+}
+
+// closeGap looks at the gap between the last stitch of the round and the
+// first.
+func (b *builder) closeGap() {
+	rs := &b.rs
+	if rs.prev < 0 {
+		return
+	}
+	last := b.g.nodes.at(rs.prev)
+	for id := rs.first; id < rs.prev; id++ {
+		first := b.g.nodes.at(id)
+		if first.kind == kindPicot {
+			continue
+		}
+		if last.isStitch() && first.isStitch() && !b.shares(last, first, false) {
+			last.flags |= flagGap
+		}
+		return
+	}
+}
