@@ -56,24 +56,64 @@ func (r *Report) Worst() notation.Severity {
 // first, and the report then holds what was found so far.
 func Source(ctx context.Context, name, text string, o Options) (*Report, error) {
 	draft, found := notation.Parse(name, text, notation.WithLimits(o.Text))
-	report := &Report{File: name, Source: text, Draft: draft}
 	graph, more, err := model.Build(ctx, draft, model.WithLimits(o.Work))
-	report.Graph = graph
-	found = append(found, more...)
+	found = append(found, heldBack(draft, found, more)...)
 	explainUnworked(graph, found)
+	report := &Report{File: name, Source: text, Draft: draft, Graph: graph}
+	report.put(o.rules(), found)
+	return report, err
+}
 
-	rules := o.rules()
+// heldBack returns the findings of the working that are not about a round with
+// a mistake in its text: that was mended to go on, and what is said of the
+// mended round would only confuse. They are counted in the finding about the
+// text.
+func heldBack(d *notation.Draft, text, work []Finding) []Finding {
+	rounds := slices.Collect(d.Rounds()) // in the order of the text
+	roundAt := func(at notation.Span) int {
+		i, found := slices.BinarySearchFunc(rounds, at.Start.Offset, func(r *notation.Round, offset int) int {
+			return r.Span.Start.Offset - offset
+		})
+		if !found {
+			i--
+		}
+		if i >= 0 && inside(at, rounds[i].Span) {
+			return i
+		}
+		return -1
+	}
+	causes := map[int]*Finding{} // by round
+	for i := range text {
+		f := &text[i]
+		if r := roundAt(f.Span); r >= 0 && (f.Rule == "syntax" || f.Rule == "limit") && causes[r] == nil {
+			causes[r] = f
+		}
+	}
+	var kept []Finding
+	for _, f := range work {
+		cause := causes[roundAt(f.Span)]
+		if cause == nil || f.Rule == "round-order" {
+			kept = append(kept, f)
+			continue
+		}
+		cause.Held += 1 + f.Held
+	}
+	return kept
+}
+
+// put puts the rules to the draft, given what was found while it was read and
+// worked.
+func (r *Report) put(rules []Rule, stages []Finding) {
 	var all []Finding
 	for i := range rules {
 		if rules[i].Run == nil {
 			continue
 		}
-		p := &Pass{Draft: draft, Graph: graph, rule: &rules[i], stages: found}
+		p := &Pass{Draft: r.Draft, Graph: r.Graph, rule: &rules[i], stages: stages}
 		rules[i].Run(p)
 		all = append(all, p.findings...)
 	}
-	report.except(all, rules)
-	return report, err
+	r.except(notation.SortFindings(all), rules)
 }
 
 // File checks the draft in a file of fsys. The error tells that the file could
@@ -86,44 +126,37 @@ func File(ctx context.Context, fsys fs.FS, name string, o Options) (*Report, err
 	return Source(ctx, name, text, o)
 }
 
-// explainUnworked adds to the finding about a round that could not be read
-// which rounds are not worked because of it.
+// explainUnworked adds to the finding about a round that could not be worked
+// which of the rounds after it are not worked because of it.
 func explainUnworked(g *model.Graph, found []Finding) {
-	var cause *notation.Round
-	first, last, firstSpan := 0, 0, notation.Span{}
-	flush := func() {
-		if cause == nil || last == 0 {
-			return
+	for i := 0; i < g.NumRounds(); i++ {
+		if g.Round(i).Status != model.NotWorked {
+			continue
 		}
-		for i := range found {
-			f := &found[i]
-			if f.Span.Start.Offset < cause.Span.Start.Offset || f.Span.Start.Offset > cause.Span.End.Offset {
-				continue
-			}
-			text := fmt.Sprintf("round %d is not checked for this reason", first)
-			if last > first {
-				text = fmt.Sprintf("rounds %d to %d are not checked for this reason", first, last)
-			}
-			f.Related = append(f.Related, notation.Related{Message: text, Span: firstSpan})
-			break
+		// The statement at fault, which may stand for several rounds, and then
+		// those that stand on it.
+		cause := g.Round(i).Statement
+		for i < g.NumRounds() && g.Round(i).Statement == cause {
+			i++
 		}
-		cause, last = nil, 0
-	}
-	for _, r := range g.Rounds() {
-		switch {
-		case r.Status != model.NotWorked:
-			flush()
-		case cause == nil:
-			cause = r.Statement
-		case r.Statement == cause:
-		default:
-			if last == 0 {
-				first, firstSpan = r.Number, r.Statement.Head
-			}
-			last = r.Number
+		first := i
+		for i < g.NumRounds() && g.Round(i).Status == model.NotWorked {
+			i++
+		}
+		if i == first {
+			continue
+		}
+		from, to := g.Round(first), g.Round(i-1)
+		text := fmt.Sprintf("round %d is not checked for this reason", from.Number)
+		if to.Number != from.Number {
+			text = fmt.Sprintf("rounds %d to %d are not checked for this reason", from.Number, to.Number)
+		}
+		related := notation.Related{Message: text, Span: from.Statement.Head}
+		about := func(f Finding) bool { return inside(f.Span, cause.Span) }
+		if at := slices.IndexFunc(found, about); at >= 0 {
+			found[at].Related = append(found[at].Related, related)
 		}
 	}
-	flush()
 }
 
 // A Pass is one rule put to one draft.
@@ -150,7 +183,9 @@ func (p *Pass) Stages() []Finding {
 	return own
 }
 
-// Add reports a finding. An empty rule id or severity is that of the rule.
+// Add reports a finding. Without a rule id it is one of the rule that is being
+// put, and has its severity. A finding under another id keeps the severity it
+// comes with, if any.
 func (p *Pass) Add(f Finding) {
 	if f.Rule == "" {
 		f.Rule = p.rule.ID
@@ -164,82 +199,4 @@ func (p *Pass) Add(f Finding) {
 // Reportf reports a finding at a place of the draft.
 func (p *Pass) Reportf(at notation.Span, format string, args ...any) {
 	p.Add(Finding{Span: at, Message: fmt.Sprintf(format, args...)})
-}
-
-// except sorts the findings and puts aside those that the draft allows.
-func (r *Report) except(all []Finding, rules []Rule) {
-	used := map[*notation.Allow]bool{}
-	for _, f := range notation.SortFindings(all) {
-		if a := r.allowed(f); a != nil {
-			used[a] = true
-			r.Allowed = append(r.Allowed, f)
-			continue
-		}
-		r.Findings = append(r.Findings, f)
-	}
-	r.checkAllows(used, rules)
-	r.Findings = notation.SortFindings(r.Findings)
-}
-
-// allowed returns the allow line that covers a finding, or nil.
-func (r *Report) allowed(f Finding) *notation.Allow {
-	if alwaysReported(f.Rule) {
-		return nil
-	}
-	header := true
-	var waiting []*notation.Allow
-	var whole []*notation.Allow
-	for _, s := range r.Draft.Statements {
-		switch s := s.(type) {
-		case *notation.Allow:
-			if s.Rule != f.Rule {
-				continue
-			}
-			if header {
-				whole = append(whole, s)
-			} else {
-				waiting = append(waiting, s)
-			}
-		case *notation.Round:
-			header = false
-			if len(waiting) > 0 && inside(f.Span, s.Span) {
-				return waiting[0]
-			}
-			waiting = waiting[:0]
-		}
-	}
-	if len(whole) > 0 {
-		return whole[0]
-	}
-	return nil
-}
-
-func inside(a, b notation.Span) bool {
-	return a.Start.Offset >= b.Start.Offset && a.Start.Offset <= b.End.Offset
-}
-
-// alwaysReported names the rules that no draft can except itself from.
-func alwaysReported(rule string) bool {
-	return slices.Contains([]string{"syntax", "limit", "allow-reason", "allow-unused"}, rule)
-}
-
-// checkAllows puts the rules about allow lines, which need to know what all
-// the others found.
-func (r *Report) checkAllows(used map[*notation.Allow]bool, rules []Rule) {
-	var ids []string
-	for _, rule := range rules {
-		ids = append(ids, rule.ID)
-	}
-	for a := range r.Draft.Allows() {
-		for i := range rules {
-			p := &Pass{Draft: r.Draft, Graph: r.Graph, rule: &rules[i]}
-			switch rules[i].ID {
-			case "allow-reason":
-				checkReason(p, a)
-			case "allow-unused":
-				checkUsed(p, a, used[a], ids)
-			}
-			r.Findings = append(r.Findings, p.findings...)
-		}
-	}
 }

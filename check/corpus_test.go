@@ -2,6 +2,7 @@ package check
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io/fs"
 	"os"
@@ -77,6 +78,9 @@ func compare(t *testing.T, findings []Finding, wants map[int][]*regexp.Regexp) {
 func TestCorpus(t *testing.T) {
 	drafts := 0
 	for _, root := range []string{"../testdata", "../examples"} {
+		if _, err := os.Stat(root); errors.Is(err, fs.ErrNotExist) {
+			continue // a folder without drafts is not in a clone
+		}
 		fsys := os.DirFS(root)
 		err := fs.WalkDir(fsys, ".", func(name string, d fs.DirEntry, err error) error {
 			if err != nil || path.Ext(name) != ".rnd" {

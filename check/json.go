@@ -69,7 +69,13 @@ func WriteJSON(w io.Writer, reports ...*Report) error {
 //	{"version":1,"motif":"...","rounds":[{"round":1,"yarn":"sand",
 //	  "stitches":{"dc":12},"total":12,"spaces":4,"corners":4,
 //	  "per_side":[{"dc":3},{"dc":3},{"dc":3},{"dc":3}]}]}
+//
+// A round that is not worked as written has a "status" as well: "mended",
+// "assumed" or "not worked".
 func WriteRoundsJSON(w io.Writer, title string, rounds []Round) error {
+	if rounds == nil {
+		rounds = []Round{} // a list, though an empty one
+	}
 	return writeJSON(w, struct {
 		Version int     `json:"version"`
 		Motif   string  `json:"motif"`

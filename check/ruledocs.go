@@ -95,6 +95,16 @@ there.`,
 		},
 	},
 	{
+		ID: "no-rounds", Severity: notation.Error, Run: noRounds,
+		Summary: "a draft with nothing to work",
+		Doc: Doc{
+			Text: `The file is empty, or holds a header and no rounds. It may be the wrong file, or
+one that was not saved to its end.`,
+			Failing: "motif \"Tideline\"\nring\n",
+			Passing: "motif \"Tideline\"\nring\nrnd 1: 12 dc in ring\n",
+		},
+	},
+	{
 		ID: "no-such-place", Severity: notation.Error, Run: staged,
 		Summary: "a step works into a place that is not there",
 		Doc: Doc{
@@ -204,7 +214,8 @@ draft.`,
 		Summary: "an exception that nothing needs",
 		Doc: Doc{
 			Text: `The draft keeps the rule where it is excepted from it, or the rule does not exist,
-or cannot be excepted from. An exception left standing would hide the next slip.`,
+or cannot be excepted from. An exception left standing would hide the next slip.
+In a round that could not be worked as it is written there is no telling yet.`,
 			Failing: "ring\nallow claim-count \"the book miscounts\"\nrnd 1: 12 dc in ring = 12 dc\n",
 			Passing: "ring\nallow claim-count \"the book miscounts\"\nrnd 1: 12 dc in ring = 13 dc\n",
 		},

@@ -45,73 +45,82 @@ func staged(p *Pass) {
 	}
 }
 
-// unusedNames reports yarns and groups that are declared and never used. A
-// draft with statements that could not be read is left alone: the names may be
-// used there.
+// unusedNames reports yarns and groups that are declared and never used. Where
+// a statement could not be read, or a name in a round is not near any that is
+// known, the name that seems unused may be the one that was meant, and nothing
+// is said.
 func unusedNames(p *Pass) {
-	yarns, groups := map[string]bool{}, map[*notation.StitchDef]bool{}
-	rounds := 0
-	for _, s := range p.Draft.Statements {
-		switch s := s.(type) {
-		case *notation.Bad:
-			return
-		case *notation.Round:
-			if s.Broken {
-				return
-			}
-			if s.Yarn != nil {
-				yarns[strings.ToLower(s.Yarn.Text)] = true
-			} else if rounds == 0 {
-				// The first round takes the first yarn when it names none.
-				for y := range p.Draft.Yarns() {
-					yarns[strings.ToLower(y.Name.Text)] = true
-					break
-				}
-			}
-			rounds++
-		}
+	var yarnNames []string
+	for y := range p.Draft.Yarns() {
+		yarnNames = append(yarnNames, y.Name.Text)
 	}
+	yarns, groups := map[string]bool{}, map[*notation.StitchDef]bool{}
+	unsureYarns, unsureGroups := false, false
+	useYarn := func(n notation.Name) {
+		name := n.Text
+		if n.Unknown {
+			name = notation.Closest(name, yarnNames)
+			unsureYarns = unsureYarns || name == ""
+		}
+		yarns[strings.ToLower(name)] = true
+	}
+	useStitch := func(n notation.Name) {
+		groups[n.Group] = true
+		unsureGroups = unsureGroups || n.Unknown && n.Group == nil && n.US == ""
+	}
+	begun := false
 	notation.Walk(p.Draft, func(n notation.Node) bool {
 		switch n := n.(type) {
+		case *notation.Bad:
+			unsureYarns, unsureGroups = true, true
+		case *notation.Round:
+			if n.Broken {
+				unsureYarns, unsureGroups = true, true
+			}
+			if n.Yarn != nil {
+				useYarn(*n.Yarn)
+			} else if !begun && len(yarnNames) > 0 {
+				// The first round takes the first yarn when it names none.
+				yarns[strings.ToLower(yarnNames[0])] = true
+			}
+			begun = true
 		case *notation.ChangeYarn:
-			yarns[strings.ToLower(n.Yarn.Text)] = true
+			useYarn(n.Yarn)
 		case *notation.Work:
-			groups[n.Stitch.Group] = true
+			useStitch(n.Stitch)
 		case *notation.ClaimItem:
 			groups[n.Stitch.Group] = true
 		}
 		return true
 	})
+	if !begun {
+		return // noRounds says so
+	}
 	for y := range p.Draft.Yarns() {
-		if !yarns[strings.ToLower(y.Name.Text)] {
+		if !unsureYarns && !yarns[strings.ToLower(y.Name.Text)] {
 			p.Reportf(y.Name.Span, "the yarn %s is declared, but no round is worked with it; work with it (rnd 2 with %s: ...) or leave the line out", y.Name.Text, y.Name.Text)
 		}
 	}
 	for d := range p.Draft.StitchDefs() {
-		if !groups[d] {
+		if !unsureGroups && !groups[d] {
 			p.Reportf(d.Name.Span, "the group %s is named, but never used; use it or leave the line out", d.Name.Text)
 		}
 	}
 }
 
-func checkReason(p *Pass, a *notation.Allow) {
-	if strings.TrimSpace(a.Reason) == "" {
-		p.Reportf(a.Span, "an exception needs its reason: allow %s \"why this is meant\"", a.Rule)
+// noRounds reports a draft in which there is nothing to work.
+func noRounds(p *Pass) {
+	for range p.Draft.Rounds() {
+		return
 	}
-}
-
-func checkUsed(p *Pass, a *notation.Allow, used bool, ids []string) {
-	switch {
-	case used:
-	case alwaysReported(a.Rule):
-		p.Reportf(a.RuleSpan, "%s cannot be allowed: such a draft cannot be read or worked; leave this line out", a.Rule)
-	case !slices.Contains(ids, a.Rule):
-		if near := notation.Closest(a.Rule, ids); near != "" {
-			p.Reportf(a.RuleSpan, "no rule is called %s; did you mean %s?", a.Rule, near)
-			return
+	for _, f := range p.stages {
+		if f.Rule == "syntax" || f.Rule == "limit" {
+			return // the rounds may be what could not be read
 		}
-		p.Reportf(a.RuleSpan, "no rule is called %s", a.Rule)
-	default:
-		p.Reportf(a.Span, "nothing here needs this exception from %s; leave the line out", a.Rule)
 	}
+	end := p.Draft.Range().End
+	if !end.IsValid() {
+		end = notation.Pos{Line: 1, Column: 1}
+	}
+	p.Reportf(notation.Span{Start: end, End: end}, "the draft has no rounds; a round reads: rnd 1: 12 dc in ring")
 }

@@ -2,7 +2,15 @@ package check
 
 import (
 	"context"
+	"io/fs"
+	"os"
+	"regexp"
+	"slices"
+	"strings"
 	"testing"
+
+	"example.com/roundel/model"
+	"example.com/roundel/notation"
 )
 
 func TestRuleDocs(t *testing.T) {
@@ -31,5 +39,202 @@ func TestRuleDocs(t *testing.T) {
 				t.Errorf("passing draft: %s: %s", f.Rule, f.Message)
 			}
 		})
+	}
+}
+
+func TestFindRule(t *testing.T) {
+	for _, r := range Rules() {
+		if got, ok := FindRule(Rules(), r.ID); !ok || got.ID != r.ID {
+			t.Errorf("rule %s is not found", r.ID)
+		}
+	}
+	if r, ok := FindRule(Rules(), "tideline"); ok {
+		t.Errorf("found %s", r.ID)
+	}
+}
+
+// TestPublishedErrors sees the rules find real errors: slips of printed
+// patterns, at the step that cannot be worked and with the numbers that a
+// worker would count.
+func TestPublishedErrors(t *testing.T) {
+	errors := []struct {
+		rule, draft string
+		line        int
+		numbers     []string
+	}{
+		// 20 stitches, 3 to a repeat: 6 repeats use 18; 18 and 21 would fit.
+		{"repeat-remainder", "beeton-doyley1-no11", 11, []string{"3", "20", "6", "18", "2", "21"}},
+		// 112 stitches, 6 to a repeat: 18 repeats use 108.
+		{"repeat-remainder", "beeton-tobacco-pouch-star-278", 23, []string{"6", "112", "18", "108", "4", "114"}},
+		// Doubled three times and increased by half, 11 make 132, not 72.
+		{"claim-count", "lwb-ring-mat", 17, []string{"72", "132"}},
+		{"claim-count", "beeton-star-247", 10, []string{"8", "6"}},
+		// The book names only the stitches in the corner loops.
+		{"unworked", "dillmont-square-tufts-474", 12, []string{"3"}},
+	}
+	seen := map[string]bool{}
+	for _, e := range errors {
+		seen[e.rule] = true
+		t.Run(e.draft, func(t *testing.T) {
+			r, err := File(context.Background(), published, e.draft+".rnd", Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			at := slices.IndexFunc(r.Findings, func(f Finding) bool { return f.Rule == e.rule && f.Span.Start.Line == e.line })
+			if at < 0 {
+				t.Fatalf("no %s in line %d; findings: %v", e.rule, e.line, places(r.Findings))
+			}
+			f := r.Findings[at]
+			t.Log(f.Text())
+			if f.Severity != notation.Error {
+				t.Errorf("severity %s", f.Severity)
+			}
+			for _, n := range e.numbers {
+				if !regexp.MustCompile(`\b` + n + `\b`).MatchString(f.Message) {
+					t.Errorf("%q does not give the number %s", f.Message, n)
+				}
+			}
+		})
+	}
+	// The table has every rule that a published draft breaks.
+	files, err := fs.Glob(published, "*.rnd")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("%d published drafts, %v", len(files), err)
+	}
+	for _, name := range files {
+		r, err := File(context.Background(), published, name, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range r.Findings {
+			if !seen[f.Rule] {
+				t.Errorf("%s:%s breaks %s, which has no published error in the table above", name, f.Span.Start, f.Rule)
+				seen[f.Rule] = true
+			}
+		}
+	}
+}
+
+var published = os.DirFS("../testdata/published")
+
+// TestStagesAreRules sees that nothing is lost between the stages and the
+// rules: whatever is found while a draft is read and worked belongs to a rule
+// that passes it on.
+func TestStagesAreRules(t *testing.T) {
+	texts := map[string]string{
+		"range without rounds": "ring\nrnd 1: 12 dc in ring\nrnd 2-4: dc in each st = 12/12 dc\n",
+		"late header":          "ring\nrnd 1: 12 dc in ring\nyarn sand\n",
+		"twice":                "ring\nring ch 4\nrnd 1: 12 dc in ring\n",
+		"group of groups":      "stitch fan = (fan, dc)\nring\nrnd 1: [fan in ring] 4 times\n",
+		"turned":               "worked turned\nring\nrnd 1: 12 dc in ring\nrnd 2: [sk 2 st, dc in next sp] around\n",
+		"no steps":             "ring\nrnd 1:\nrnd 2: as rnd 7\n",
+		"lies":                 "lies down\nhook 5 kg\ngauge 14 zz over 10 cm\nring\nrnd 1: 12 dc in ring\n",
+		"earlier rounds":       "ring\nrnd 1: 12 dc in ring\nrnd 2: dc in next sp of rnd 9\n",
+		"brackets":             "ring\nrnd 1: " + strings.Repeat("[", 99) + "\n",
+	}
+	for _, r := range Rules() {
+		texts[r.ID] = r.Doc.Failing
+	}
+	found := map[string]bool{}
+	for name, text := range texts {
+		draft, list := notation.Parse("draft.rnd", text)
+		_, more, err := model.Build(context.Background(), draft)
+		if err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, more...)
+		for _, f := range list {
+			found[f.Rule] = true
+			if !known(Rules(), f.Rule) {
+				t.Errorf("%s: no rule %s, so that %q is lost", name, f.Rule, f.Message)
+			}
+		}
+		reported := source(t, text, Options{}).Findings
+		// What is held back is counted in the finding it would echo.
+		lost, held := 0, 0
+		for _, f := range notation.SortFindings(list) {
+			same := func(g Finding) bool { return f.Rule == g.Rule && f.Span == g.Span && f.Message == g.Message }
+			if !slices.ContainsFunc(reported, same) {
+				lost += 1 + f.Held
+			} else {
+				lost += f.Held
+			}
+		}
+		for _, f := range reported {
+			held += f.Held
+		}
+		if lost != held {
+			t.Errorf("%s: %d findings are not reported, %d are said to be held back", name, lost, held)
+		}
+	}
+	// And no rule waits for findings that no stage makes.
+	for _, r := range Rules() {
+		ofCheck := []string{"unused-name", "no-rounds", "allow-reason", "allow-unused"}
+		if !found[r.ID] && !slices.Contains(ofCheck, r.ID) {
+			t.Errorf("nothing is found for the rule %s", r.ID)
+		}
+	}
+}
+
+func TestUnusedName(t *testing.T) {
+	tests := []struct {
+		name, text string
+		want       []string
+	}{
+		{"yarn never used", "yarn sand\nyarn reed\nring\nrnd 1 with sand: 12 dc in ring\n", []string{"2 unused-name"}},
+		{"two of them", "yarn sand\nyarn reed\nyarn slate\nring\nrnd 1 with reed: 12 dc in ring\n", []string{"1 unused-name", "3 unused-name"}},
+		{"only yarn, never named", "yarn sand\nring\nrnd 1: 12 dc in ring\n", nil},
+		{"first round takes the first yarn", "yarn sand\nyarn reed\nring\nrnd 1: 12 dc in ring\nrnd 2 with reed: dc in each st\n", nil},
+		{"later rounds do not", "yarn sand\nyarn reed\nring\nrnd 1 with reed: 12 dc in ring\nrnd 2: dc in each st\n", []string{"1 unused-name"}},
+		{"yarn changed within a round", "yarn sand\nyarn reed\nring\nrnd 1: 6 dc in ring, with reed, 6 dc in ring\n", nil},
+		{"yarn changed within a repeat", "yarn sand\nyarn reed\nring\nrnd 1: [dc in ring, with reed, dc in ring, with sand] 6 times\n", nil},
+		{"letter case", "yarn Sand\nyarn reed\nring\nrnd 1 with SAND: 12 dc in ring\nrnd 2 with Reed: dc in each st\n", nil},
+		{"no yarns at all", "ring\nrnd 1: 12 dc in ring\n", nil},
+
+		{"group never used", "stitch fan = (dc, ch 1, dc)\nring\nrnd 1: 12 dc in ring\n", []string{"1 unused-name"}},
+		{"group used", "stitch fan = (dc, ch 1, dc)\nring\nrnd 1: [fan in ring] 4 times\n", nil},
+		{"group used in a repeat of repeats", "stitch fan = (dc, ch 1, dc)\nring\nrnd 1: [[fan in ring] 2 times] 2 times\n", nil},
+		{"group used in a group", "stitch fan = (dc, ch 1, dc)\nstitch shore = (fan, ch 2, fan)\nring\nrnd 1: [shore in ring] 4 times\n", nil},
+		{"group used in an unused group", "stitch fan = (dc, ch 1, dc)\nstitch shore = (fan, ch 2, fan)\nring\nrnd 1: 12 dc in ring\n", []string{"2 unused-name"}},
+		{"group of its own name", "stitch shell = (dc, ch 1, dc)\nring\nrnd 1: [shell in ring] 4 times\n", nil},
+		{"group in another letter case", "stitch fan = (dc, ch 1, dc)\nring\nrnd 1: [FAN in ring] 4 times\n", nil},
+
+		// One slip, one finding: the name that seems unused is the one meant.
+		{"misspelt yarn", "yarn sand\nring\nrnd 1 with snad: 12 dc in ring\n", []string{"3 unknown-yarn"}},
+		{"misspelt yarn beside an unused one", "yarn sand\nyarn reed\nring\nrnd 1 with snad: 12 dc in ring\n", []string{"2 unused-name", "4 unknown-yarn"}},
+		{"yarn of quite another name", "yarn sand\nring\nrnd 1 with tidewrack: 12 dc in ring\n", []string{"3 unknown-yarn"}},
+		{"misspelt group", "stitch petal = (dc, ch 1, dc)\nring\nrnd 1: [petla in ring] 4 times\n", []string{"3 unknown-stitch"}},
+		{"misspelt group beside an unused one", "stitch petal = (dc, ch 1, dc)\nstitch leaf = (tr, ch 1, tr)\nring\nrnd 1: [petla in ring] 4 times\n", []string{"2 unused-name", "4 unknown-stitch"}},
+		{"group of quite another name", "stitch petal = (dc, ch 1, dc)\nring\nrnd 1: [qq in ring] 4 times\n", []string{"3 unknown-stitch"}},
+		{"misspelt stitch", "stitch petal = (dc, ch 1, dc)\nring\nrnd 1: 12 dd in ring\n", []string{"1 unused-name", "3 unknown-stitch"}},
+		{"a round that cannot be read", "yarn sand\nyarn reed\nstitch fan = (dc, ch 1, dc)\nring\nrnd 1: 12 dc in ring\nrnd 2 with: fan in each st\n", []string{"6 syntax"}},
+		{"a line that cannot be read", "yarn sand\nyarn reed\nring\nround 1: 12 dc in ring\n", []string{"4 syntax"}},
+		{"a header line that cannot be read", "yarn sand\nyarn reed\nstich fan = (dc, ch 1, dc)\nring\nrnd 1: 12 dc in ring\n", []string{"3 syntax"}},
+		{"no rounds yet", "yarn sand\nstitch fan = (dc, ch 1, dc)\nring\n", []string{"3 no-rounds"}},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			wantPlaces(t, "findings", source(t, test.text, Options{}).Findings, test.want)
+		})
+	}
+}
+
+func TestNoRounds(t *testing.T) {
+	r := source(t, "motif \"Tideline\"\nring\n", Options{})
+	wantPlaces(t, "findings", r.Findings, []string{"2 no-rounds"})
+	if got := r.Findings[0].Span.String(); got != "2:5-2:5" {
+		t.Errorf("the rounds are missing at %s, want the end of the last line", got)
+	}
+	// Where the rounds may be what could not be read, that is the one fault.
+	for _, text := range []string{
+		"ring\nround 1: 12 dc in ring\n",
+		"ring\nrnd: 12 dc in ring\n",
+		strings.Repeat("#", notation.DefaultBytes+1),
+	} {
+		for _, f := range source(t, text, Options{}).Findings {
+			if f.Rule == "no-rounds" {
+				t.Errorf("%.40q: %s", text, f.Text())
+			}
+		}
 	}
 }

@@ -2,10 +2,13 @@ package check
 
 import (
 	"bufio"
+	"cmp"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"text/tabwriter"
+	"unicode"
 	"unicode/utf8"
 
 	"example.com/roundel/model"
@@ -20,18 +23,16 @@ import (
 // under it, and the other places that the message speaks of.
 func WriteText(w io.Writer, r *Report, excerpts bool) error {
 	out := bufio.NewWriter(w)
-	var lines []string
-	if excerpts {
-		lines = strings.Split(r.Source, "\n")
-	}
 	for _, f := range r.Findings {
-		fmt.Fprintf(out, "%s:%d:%d: %s: %s [%s]\n", r.File, f.Span.Start.Line, f.Span.Start.Column, f.Severity, f.Text(), f.Rule)
+		text := fmt.Sprintf("%s:%d:%d: %s: %s [%s]", r.File, f.Span.Start.Line, f.Span.Start.Column, f.Severity, f.Text(), f.Rule)
+		fmt.Fprintln(out, visible(text))
 		if !excerpts {
 			continue
 		}
-		excerpt(out, lines, f.Span)
+		out.WriteString(excerpt(r.Source, f.Span))
 		for _, rel := range f.Related {
-			fmt.Fprintf(out, "    %s:%d:%d: %s\n", r.File, rel.Span.Start.Line, rel.Span.Start.Column, rel.Message)
+			text := fmt.Sprintf("%s:%d:%d: %s", r.File, rel.Span.Start.Line, rel.Span.Start.Column, rel.Message)
+			fmt.Fprintf(out, "    %s\n", visible(text))
 		}
 	}
 	return out.Flush()
@@ -40,61 +41,116 @@ func WriteText(w io.Writer, r *Report, excerpts bool) error {
 // excerptWidth is how much of a long line an excerpt shows, in runes.
 const excerptWidth = 100
 
-// excerpt shows a line with carets under a span. Tabs stay tabs, so that the
-// carets stand where the text does; a span over several lines is marked on its
-// first; an empty one gets one caret; of a long line the part round the span
-// is shown.
-func excerpt(w io.Writer, lines []string, s notation.Span) {
-	if s.Start.Line < 1 || s.Start.Line > len(lines) {
-		return
+// excerpt shows the line that a span begins in, with carets under the span. A
+// span that goes on in further lines is marked to the end of its first, an
+// empty one with one caret; of a long line the part round the span is shown. A
+// source without such a place, or none at all, gives no excerpt.
+func excerpt(source string, s notation.Span) string {
+	if source == "" || s.Start.Offset < 0 || s.Start.Offset > len(source) {
+		return ""
 	}
-	line := []rune(strings.TrimRight(lines[s.Start.Line-1], "\r"))
-	from := min(s.Start.Column-1, len(line))
-	to := len(line)
-	if s.End.Line == s.Start.Line {
-		to = min(s.End.Column-1, len(line))
+	before, more := lineBefore(source, s.Start.Offset)
+	after, rest := lineAfter(source, s.Start.Offset)
+	marked := 0
+	if to := min(s.End.Offset, len(source)); to > s.Start.Offset {
+		marked = min(utf8.RuneCountInString(source[s.Start.Offset:to]), len(after))
 	}
-	cut := 0
-	if len(line) > excerptWidth {
-		cut = max(0, min(from-excerptWidth/3, len(line)-excerptWidth))
-		line = line[cut:min(len(line), cut+excerptWidth)]
-		from, to = from-cut, min(to-cut, len(line))
+	if len(before)+len(after) > excerptWidth {
+		// A third of the width goes to what stands before the span, and more
+		// where little stands after it.
+		keep := min(len(before), max(excerptWidth/3, excerptWidth-len(after)))
+		more = keep < len(before)
+		before = before[len(before)-keep:]
+		rest = len(after) > excerptWidth-keep
+		after = after[:min(len(after), excerptWidth-keep)]
+		marked = min(marked, len(after))
 	}
-	to = max(to, from+1)
 	lead, tail := "", ""
-	if cut > 0 {
+	if more {
 		lead = "..."
 	}
-	if cut+len(line) < utf8.RuneCountInString(lines[s.Start.Line-1])-1 {
+	if rest {
 		tail = "..."
 	}
-	pad := []rune(lead)
-	for i := range pad {
-		pad[i] = ' '
+	carets := under(after[:marked], '^')
+	if marked == 0 {
+		carets = "^"
 	}
-	for _, r := range line[:from] {
-		if r != '\t' {
-			r = ' '
-		}
-		pad = append(pad, r)
-	}
-	shown := strings.Map(func(r rune) rune {
-		if r < ' ' && r != '\t' || r == 0x7f || misleading(r) {
-			return '\uFFFD'
-		}
-		return r
-	}, string(line))
-	fmt.Fprintf(w, "    %s%s%s\n    %s%s\n", lead, shown, tail, string(pad), strings.Repeat("^", to-from))
+	return fmt.Sprintf("    %s%s%s\n    %s%s%s\n", lead, visible(string(before)+string(after)), tail,
+		strings.Repeat(" ", len(lead)), under(before, ' '), carets)
 }
 
-// misleading reports runes that change the direction of the text around them or
-// have no width, which would make an excerpt lie.
-func misleading(r rune) bool {
-	switch {
-	case r >= 0x200B && r <= 0x200F, r >= 0x202A && r <= 0x202E, r >= 0x2060 && r <= 0x2069, r == 0xFEFF:
-		return true
+// lineBefore returns what stands before a place in its line, as far as an
+// excerpt may show it; more tells that the line begins further back. No more
+// than that is looked at, as a line may be very long.
+func lineBefore(source string, at int) (text []rune, more bool) {
+	from := at
+	for n := 0; n < excerptWidth && from > 0 && source[from-1] != '\n'; n++ {
+		_, size := utf8.DecodeLastRuneInString(source[:from])
+		from -= size
 	}
-	return false
+	more = from > 0 && source[from-1] != '\n'
+	// A byte order mark is no part of the text.
+	return []rune(strings.TrimPrefix(source[from:at], "\uFEFF")), more
+}
+
+// lineAfter returns the rest of the line from a place on, in the same way.
+func lineAfter(source string, at int) (text []rune, more bool) {
+	to := at
+	for n := 0; n < excerptWidth && to < len(source) && source[to] != '\n'; n++ {
+		_, size := utf8.DecodeRuneInString(source[to:])
+		to += size
+	}
+	if rest := strings.TrimPrefix(source[to:], "\r"); rest != "" && rest[0] != '\n' {
+		return []rune(source[at:to]), true
+	}
+	return []rune(strings.TrimRight(source[at:to], "\r")), false
+}
+
+// under returns marks as wide as a text. Tabs stay tabs, as nobody knows how
+// wide the terminal shows them.
+func under(text []rune, mark byte) string {
+	var b strings.Builder
+	for _, r := range []rune(visible(string(text))) {
+		switch {
+		case r == '\t' && (mark == ' ' || b.Len() > 0):
+			b.WriteByte('\t')
+		default:
+			for range width(r) {
+				b.WriteByte(mark)
+			}
+		}
+	}
+	return b.String()
+}
+
+// width is how many columns a terminal gives to a rune: none to a mark that
+// sits on the letter before it, two to the ideographs, syllables and pictures
+// that are as wide as two letters.
+func width(r rune) int {
+	switch {
+	case unicode.In(r, unicode.Mn, unicode.Me):
+		return 0
+	case r >= 0xFF61 && r <= 0xFFDC: // the narrow forms of wide letters
+		return 1
+	case unicode.In(r, unicode.Han, unicode.Hangul, unicode.Hiragana, unicode.Katakana),
+		r >= 0x3000 && r <= 0x303E, r >= 0xFF01 && r <= 0xFF60, r >= 0xFFE0 && r <= 0xFFE6,
+		r >= 0x1F300 && r <= 0x1F64F, r >= 0x1F680 && r <= 0x1F6FF, r >= 0x1F900 && r <= 0x1FAFF:
+		return 2
+	}
+	return 1
+}
+
+// visible puts a replacement character for whatever would move the cursor,
+// turn the direction of the text, or not be seen at all: shown as it is, it
+// could make a line say something that the draft does not.
+func visible(text string) string {
+	return strings.Map(func(r rune) rune {
+		if r != '\t' && unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp) {
+			return utf8.RuneError
+		}
+		return r
+	}, text)
 }
 
 // A Round is one row of the table of rounds.
@@ -134,10 +190,11 @@ func RoundTable(g *model.Graph) []Round {
 // WriteRounds writes the table of rounds for people, with stitch names in the
 // terms of the draft.
 func WriteRounds(w io.Writer, g *model.Graph, terms notation.Terms) error {
+	out := bufio.NewWriter(w)
 	if g.Title != "" {
-		fmt.Fprintf(w, "%s\n\n", g.Title)
+		fmt.Fprintf(out, "%s\n\n", visible(g.Title))
 	}
-	tw := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	tw := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	fmt.Fprint(tw, "rnd\tyarn\tstitches\ttotal\tsp\tcorners\tper side\n")
 	order := stitchOrder(g)
 	for _, r := range RoundTable(g) {
@@ -151,21 +208,19 @@ func WriteRounds(w io.Writer, g *model.Graph, terms notation.Terms) error {
 		}
 		fmt.Fprintf(tw, "%d\t%s\t%s\t%d\t%d\t%d\t%s\n", r.Round, yarn, stitches, r.Total, r.Spaces, r.Corners, sidesText(order, r.PerSide, terms))
 	}
-	return tw.Flush()
+	tw.Flush() // to out, which remembers an error
+	return out.Flush()
 }
 
 // stitchOrder lists the stitch names of a piece from short to tall, as the
 // columns of a table should read.
 func stitchOrder(g *model.Graph) []string {
-	var order []string
-	seen := map[string]bool{}
 	kinds := g.Kinds()
-	for h := model.Level; h <= model.TripleTreble; h++ {
-		for _, k := range kinds {
-			if k.Height == h && !seen[k.Name] {
-				seen[k.Name] = true
-				order = append(order, k.Name)
-			}
+	slices.SortStableFunc(kinds, func(a, b model.Kind) int { return cmp.Compare(a.Height, b.Height) })
+	var order []string
+	for _, k := range kinds {
+		if !slices.Contains(order, k.Name) {
+			order = append(order, k.Name)
 		}
 	}
 	return order

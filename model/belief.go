@@ -66,15 +66,21 @@ func (v *belief) hold(b *builder, w *work) []notation.Finding {
 	return own
 }
 
+// mostBelieved bounds the size of a believed piece: it is worked beside the
+// real one, only to say less.
+const mostBelieved = 200_000
+
 // believe starts from what the round just worked claims. It returns nil when
 // the claim does not say enough to work on.
 func (b *builder) believe(w *work, cause int) *belief {
-	shadow := newBuilder(b.ctx, b.draft, b.limits)
-	shadow.quiet = true
-	actual := &b.g.rounds[len(b.g.rounds)-1]
 	if w.stmt.Claim == nil {
 		return nil
 	}
+	limits := b.limits
+	limits.Stitches = min(limits.Stitches, mostBelieved)
+	shadow := newBuilder(b.ctx, b.draft, limits)
+	shadow.quiet = true
+	actual := &b.g.rounds[len(b.g.rounds)-1]
 	for _, k := range b.g.kinds {
 		shadow.kind(k.Name)
 	}
@@ -125,18 +131,19 @@ func (b *builder) claimed(r *notation.Round, i int, h *hint, nodes *store) (e ed
 			return e, false
 		}
 	}
-	corners := b.draft.Outline().Corners()
+	corners := b.outline.Corners()
 	if h != nil {
-		corners = int(h.r.counts.corners)
+		if !perSide || corners == 0 {
+			corners = int(h.r.counts.corners)
+		}
 		if h.r.counts.kind(kindPicot) > 0 {
 			return e, false
 		}
-		if have, sp := h.r.counts.stitches(), h.r.counts.spaces(); spaces == 0 && sp > 0 && !perSide {
+		if have, sp := h.r.counts.stitches(), h.r.counts.spaces(); spaces == 0 && sp > 0 && have%sp == 0 && !perSide {
 			// The claim does not speak of the spaces: keep their share.
-			if have%sp != 0 || stitches%(have/sp) != 0 {
-				return e, false
+			if group := have / sp; group > 0 && stitches%group == 0 {
+				spaces = stitches / group
 			}
-			spaces = stitches / (have / sp)
 		}
 	}
 	groups, size := 1, stitches

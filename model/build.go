@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"example.com/roundel/notation"
@@ -56,11 +57,38 @@ func Build(ctx context.Context, d *notation.Draft, options ...Option) (*Graph, [
 	}
 	limits.Stitches = min(limits.Stitches, maxStitches)
 	b := newBuilder(ctx, d, limits)
+	b.allowed = allowances(d)
 	b.build()
-	if err := ctx.Err(); err != nil && b.stopped {
-		return b.g, notation.SortFindings(b.findings), err
+	findings := notation.SortFindings(b.findings)
+	if b.stopped {
+		return b.g, findings, ctx.Err()
 	}
-	return b.g, notation.SortFindings(b.findings), nil
+	return b.g, findings, nil
+}
+
+// allowances lists the rules that each round is excepted from: those allowed
+// in the header, and those allowed just above it.
+func allowances(d *notation.Draft) map[*notation.Round][]string {
+	out := map[*notation.Round][]string{}
+	var header, next []string
+	rounds := false
+	for _, s := range d.Statements {
+		switch s := s.(type) {
+		case *notation.Allow:
+			if rounds {
+				next = append(next, s.Rule)
+			} else {
+				header = append(header, s.Rule)
+			}
+		case *notation.Round:
+			rounds = true
+			if list := append(header[:len(header):len(header)], next...); len(list) > 0 {
+				out[s] = list
+			}
+			next = nil
+		}
+	}
+	return out
 }
 
 type builder struct {
@@ -83,7 +111,14 @@ type builder struct {
 	stopped  bool  // a limit was met, or ctx ended
 	quiet    bool  // a trial: its findings are thrown away
 	belief   *belief
+	said     int    // findings before the statement being worked
 	pattern  []node // scratch for copies
+
+	// Read from the header once.
+	outline    notation.Outline
+	succession notation.Succession
+	start      notation.Start
+	allowed    map[*notation.Round][]string // rules each round is excepted from
 
 	rs roundState
 }
@@ -96,6 +131,7 @@ func newBuilder(ctx context.Context, d *notation.Draft, limits Limits) *builder 
 		yarnOf:   map[string]uint16{},
 		byNumber: map[int]int{},
 	}
+	b.outline, b.succession, b.start = d.Outline(), d.Succession(), d.Start()
 	b.kind("ch")
 	b.kind("picot")
 	for y := range d.Yarns() {
@@ -235,16 +271,22 @@ func (b *builder) round(r *notation.Round, number int) {
 	if r.Yarn != nil {
 		b.yarnNow = b.yarn(r.Yarn.Text)
 	}
+	if b.ctx.Err() != nil {
+		b.stopped = true
+		return
+	}
 	if r.Broken || b.lost {
 		b.unread(r, number)
 		return
 	}
 	steps := r.Steps
 	if r.As > 0 {
-		from, ok := b.stepsOf(r, number)
-		if !ok {
+		from, broken := b.stepsOf(r, number)
+		if from == nil {
 			b.rs.number = number
-			b.report("round-order", r.AsSpan, "round %d cannot be worked as round %d, which is not above it", number, r.As)
+			if !broken { // what is wrong with a broken round has been reported
+				b.report("round-order", r.AsSpan, "round %d cannot be worked as round %d, which is not above it", number, r.As)
+			}
 			b.unread(r, number)
 			return
 		}
@@ -260,7 +302,7 @@ func (b *builder) round(r *notation.Round, number int) {
 	}
 	if len(ops) > 0 && ops[0].code == opTurn {
 		// Where every round is turned the work is turned already.
-		if b.draft.Succession() != notation.Turned {
+		if b.succession != notation.Turned {
 			b.turn()
 		}
 		ops = ops[1:]
@@ -271,17 +313,20 @@ func (b *builder) round(r *notation.Round, number int) {
 	b.settle(w)
 }
 
-// stepsOf follows "as rnd" to the steps of an earlier round.
-func (b *builder) stepsOf(r *notation.Round, number int) ([]notation.Step, bool) {
-	for hops := 0; r.As > 0; hops++ {
+// stepsOf follows "as rnd" to the steps of an earlier round; nil when there is
+// no such round, or it could not be read, which broken tells.
+func (b *builder) stepsOf(r *notation.Round, number int) (steps []notation.Step, broken bool) {
+	for r.As > 0 {
 		i, ok := b.byNumber[r.As]
-		if !ok || r.As >= number || hops > len(b.g.rounds) {
+		if !ok || r.As >= number {
 			return nil, false
 		}
-		number = r.As
-		r = b.g.rounds[i].Statement
+		number, r = r.As, b.g.rounds[i].Statement
 	}
-	return r.Steps, !r.Broken
+	if r.Broken {
+		return nil, true
+	}
+	return r.Steps, false
 }
 
 // A work is one round to be worked.
@@ -440,12 +485,55 @@ func (b *builder) settle(w *work) {
 		last.Status = Mended
 	}
 	b.byNumber[w.number] = len(b.g.rounds) - 1
-	reported := b.belief.hold(b, w)
+	reported := b.repeated(w, b.belief.hold(b, w))
 	at := len(b.findings)
 	b.findings = append(b.findings, reported...)
-	if len(reported) > 0 {
+	switch {
+	case len(reported) == 0:
+	case b.excepted(w.stmt, reported):
+		// The designer stands by the round as it is.
+		b.belief = nil
+	default:
 		b.belief = b.believe(w, at)
 	}
+	if w.mended && last.Len == 0 {
+		// Nothing was made, so nothing can be worked into it.
+		last.Status = NotWorked
+		b.lost = true
+	}
+}
+
+// repeated holds back what was said of the same place of a statement in an
+// earlier of its rounds.
+func (b *builder) repeated(w *work, list []notation.Finding) []notation.Finding {
+	if w.number == w.stmt.From {
+		b.said = len(b.findings)
+		return list
+	}
+	var fresh []notation.Finding
+	for _, f := range list {
+		known := false
+		for i := b.said; i < len(b.findings) && !known; i++ {
+			if g := &b.findings[i]; g.Rule == f.Rule && g.Span == f.Span {
+				g.Held += 1 + f.Held
+				known = true
+			}
+		}
+		if !known {
+			fresh = append(fresh, f)
+		}
+	}
+	return fresh
+}
+
+// excepted reports whether the draft allows all findings about a round.
+func (b *builder) excepted(r *notation.Round, list []notation.Finding) bool {
+	for _, f := range list {
+		if !slices.Contains(b.allowed[r], f.Rule) {
+			return false
+		}
+	}
+	return true
 }
 
 // unread adds a round that cannot be worked: empty, or with what it claims.
@@ -474,7 +562,7 @@ func (b *builder) addRound(r *notation.Round, number int, first int32, status St
 		Turned: b.facing, Below: b.base.round, Statement: r,
 	}
 	if round.Start == notation.StartUnsaid {
-		round.Start = b.draft.Start()
+		round.Start = b.start
 	}
 	round.counts.addAll(&g.nodes, first, g.nodes.len, len(g.kinds))
 	if len(b.rs.groups) > 0 && status == Worked {

@@ -102,8 +102,8 @@ func (b *builder) checkItem(w *work, round int, item *notation.ClaimItem) {
 	what := b.what(item)
 	if !item.PerSide {
 		if n := b.counted(item, &r.counts); n != claimed {
-			b.reportWith(b.below(&b.rs.cur.edge), "claim-count", item.Span, "round %d is claimed to have %d %s; it has %d%s",
-				w.number, claimed, what, n, b.worksOut(w))
+			b.reportWith(b.below(&b.rs.cur.edge), "claim-count", item.Span, "round %d is claimed to have %d %s; it has %d%s%s",
+				w.number, claimed, what, n, b.worksOut(n), claimHint(w, item, claimed-n))
 		}
 		return
 	}
@@ -148,10 +148,27 @@ func shorten(list []string) string {
 }
 
 // worksOut says what else the round holds when one kind of it was claimed.
-func (b *builder) worksOut(w *work) string {
+func (b *builder) worksOut(n int) string {
 	r := &b.g.rounds[len(b.g.rounds)-1]
-	if all := b.summary(&r.counts); strings.Contains(all, ",") {
+	if all := b.summary(&r.counts); n == 0 || strings.Contains(all, ",") {
 		return " (" + all + ")"
+	}
+	return ""
+}
+
+// claimHint names a likely cause of a count that is off.
+func claimHint(w *work, item *notation.ClaimItem, missing int) string {
+	switch {
+	case item.What == notation.Corner && missing > 0:
+		return "; a corner is marked where it is made: corner ch 2"
+	case missing == 1 && len(w.stmt.Steps) > 0 && (item.What == notation.OfStitch || item.What == notation.St):
+		if c, ok := w.stmt.Steps[0].(*notation.Chain); ok && c.As == nil {
+			as := "dc"
+			if item.What == notation.OfStitch {
+				as = item.Stitch.Text
+			}
+			return fmt.Sprintf("; if the chain at its beginning counts as a stitch, write ch %d as %s", c.Count, as)
+		}
 	}
 	return ""
 }

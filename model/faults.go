@@ -27,8 +27,12 @@ func (b *builder) noneAtAll(o *op, what selector, c *cursor) {
 		b.fault("no-such-place", at, "round %d works into the ring, which has no stitches or spaces yet; write in ring", b.rs.number)
 		return
 	}
-	b.faultWith(b.below(&c.edge), "no-such-place", at, "%s has no %s to work into; it has %s",
-		c.roundBelow(), b.kindWord(what), b.summary(c.counts))
+	hint := ""
+	if n := c.counts.spaces(); what.kind == notation.Corner && n > 0 {
+		hint = "; mark the corners where they are made: corner ch 2"
+	}
+	b.faultWith(b.below(&c.edge), "no-such-place", at, "%s has no %s to work into; it has %s%s",
+		c.roundBelow(), b.kindWord(what), b.summary(c.counts), hint)
 }
 
 func (b *builder) kindWord(what selector) string {
@@ -92,6 +96,9 @@ func (b *builder) remainder(t *repeatTries, out *runOut) {
 	}
 	r := t.op.step.(*notation.Repeat)
 	e, what := out.edge, out.what
+	if b.passedCorners() {
+		return
+	}
 	have := e.has(what)
 	before := t.before.of(what)
 	per := t.first.of(what) - before
@@ -230,7 +237,7 @@ func (b *builder) checkClosed() {
 	}
 	rest := rs.ahead(from)
 	works := func(k notation.PlaceKind) bool { return rs.took&(1<<k) != 0 }
-	number, below := rs.number, c.roundBelow()
+	below := c.roundBelow()
 	related := b.below(&c.edge)
 	last := rs.lastTop.step.Range()
 
@@ -239,9 +246,7 @@ func (b *builder) checkClosed() {
 			below, b.count(rest.corners, selector{kind: notation.Corner}), b.count(rest.stitches, selector{kind: notation.St}), c.counts.corners)
 		return
 	}
-	if works(notation.Corner) && rs.passed.corners > 0 {
-		b.faultWith(related, "corner-order", rs.stmt.Head, "round %d works into corners of %s, but passes over %s of its %d; work into every corner, or name it by what it is (in next sp)",
-			number, below, b.count(rs.passed.corners, selector{kind: notation.Corner}), c.counts.corners)
+	if b.passedCorners() {
 		return
 	}
 	var left selector
@@ -277,6 +282,19 @@ func (b *builder) checkClosed() {
 	}
 }
 
+// passedCorners reports a round that works into some corners and passes over
+// others.
+func (b *builder) passedCorners() bool {
+	rs := &b.rs
+	c := &rs.cur
+	if rs.took&(1<<notation.Corner) == 0 || rs.passed.corners == 0 {
+		return false
+	}
+	b.faultWith(b.below(&c.edge), "corner-order", rs.stmt.Head, "round %d works into corners of %s, but passes over %s of its %d on the way to another place; work into every corner, or name it by what it is (in next sp)",
+		rs.number, c.roundBelow(), b.count(rs.passed.corners, selector{kind: notation.Corner}), c.counts.corners)
+	return true
+}
+
 // ahead counts the places from p to the end of the round. Places skipped by
 // name before the first one worked into come round again at the end; they may
 // be worked into or not.
@@ -301,8 +319,12 @@ func (b *builder) unworked(passed, rest passed, related []notation.Related) {
 		first = c.n - 1 - first
 	}
 	place := c.countMatches(selector{kind: notation.St}, 0, 0, 2*int(first)+1, 0)
-	b.faultWith(related, "unworked", rs.stmt.Head, "round %d leaves %d of the %s of %s unworked, the first of them st %d; work into them, or skip them by name (sk 1 st)",
-		rs.number, n, b.count(c.has(selector{kind: notation.St}), selector{kind: notation.St}), c.roundBelow(), place)
+	fix := "work into them, or skip them by name (sk 1 st)"
+	if chain, ok := rs.begins.(*notation.Chain); ok && chain.As != nil && chain.Place == nil && rs.consumedSt == 1 {
+		fix = fmt.Sprintf("only the starting chain works into a stitch; say where it stands: ch %d as %s in next sp", chain.Count, chain.As.Text)
+	}
+	b.faultWith(related, "unworked", rs.stmt.Head, "round %d leaves %d of the %s of %s unworked, the first of them st %d; %s",
+		rs.number, n, b.count(c.has(selector{kind: notation.St}), selector{kind: notation.St}), c.roundBelow(), place, fix)
 }
 
 // leftOver reports places at the end of a round.
@@ -321,8 +343,8 @@ func (b *builder) leftOver(what selector, n int, related []notation.Related) {
 			} else if n > per {
 				fix = fmt.Sprintf("%d or %d would fit around", have-n%per, have-n%per+per)
 			}
-			b.faultWith(related, "repeat-remainder", r.Tail, "the round stops short: the repeat uses %s, %s %s %d, and of the %d of %s %s left over; %s",
-				b.count(per, what), times(rs.tries.whole), verb(rs.tries.whole, "make"), per*rs.tries.whole, have, c.roundBelow(), is(n), fix)
+			b.faultWith(related, "repeat-remainder", r.Tail, "the round stops short: the repeat uses %s, %s %s %d; %s has %d, so %s left over; %s",
+				b.count(per, what), times(rs.tries.whole), verb(rs.tries.whole, "make"), per*rs.tries.whole, c.roundBelow(), have, is(n), fix)
 			return
 		}
 		b.faultWith(related, "repeat-remainder", r.Tail, "the round stops short: worked %s, the repeat leaves %s of the %d of %s",

@@ -319,3 +319,68 @@ func (g *Graph) Edge(round int) iter.Seq[EdgePlace] {
 		}
 	}
 }
+
+// A Node is one entry of the graph in compact form, for code that looks at
+// every one of many.
+type Node struct {
+	ID     int
+	Kind   int // index in Kinds: 0 a run of chains, 1 a picot
+	Yarn   int // index in Yarns plus 1; 0 when none is declared
+	Chains int // of a run of chains or a picot
+	Corner bool
+	Gap    bool // a gap follows: the next stitch stands in a place of its own
+	// Place, Below and Chain are those of the place it is worked into, as in
+	// Place; NoPlace for a run of chains, and for a stitch that stands in
+	// several places, which Into lists.
+	Place notation.PlaceKind
+	Below int
+	Chain int
+	Loop  notation.Loop
+	Legs  int // number of places it stands in
+}
+
+// IsStitch reports whether the node is a stitch, neither chains nor a picot.
+func (n Node) IsStitch() bool { return n.Kind > kindPicot }
+
+// Nodes iterates over the stitches of a round in working order.
+func (g *Graph) Nodes(round int) iter.Seq[Node] {
+	return func(yield func(Node) bool) {
+		r := &g.rounds[round]
+		id, end := int32(r.First), int32(r.First+r.Len)
+		for id < end {
+			block := g.nodes.from(id, end-id)
+			for i := range block {
+				if !yield(g.compact(id, &block[i])) {
+					return
+				}
+				id++
+			}
+		}
+	}
+}
+
+// Node returns one entry in compact form.
+func (g *Graph) Node(id int) Node { return g.compact(int32(id), g.nodes.at(int32(id))) }
+
+var placeKinds = [...]notation.PlaceKind{
+	nowhere: notation.NoPlace, inRing: notation.RingHole, inStitch: notation.St,
+	inSpace: notation.Sp, inChain: notation.Ch, inGap: notation.Gap, onLegs: notation.NoPlace,
+}
+
+func (g *Graph) compact(id int32, n *node) Node {
+	out := Node{
+		ID: int(id), Kind: int(n.kind), Yarn: int(n.yarn),
+		Corner: n.flags&flagCorner != 0, Gap: n.flags&flagGap != 0,
+		Place: placeKinds[n.where], Below: int(n.below), Legs: 1,
+		Loop: notation.Loop(n.flags & (flagBack | flagFront) / flagBack),
+	}
+	switch {
+	case n.kind <= kindPicot:
+		out.Chains = int(n.n)
+	case n.where == inChain:
+		out.Chain = int(n.n)
+	case n.where == onLegs:
+		out.Legs = g.kinds[n.kind].Legs
+	}
+	return out
+}

@@ -190,6 +190,7 @@ func (b *builder) take1(o *op, c *cursor, p int) leg {
 		rs.took |= 1 << what.kind
 		if l.where == inStitch {
 			rs.took |= 1 << notation.St
+			rs.consumedSt++
 		}
 		if o.place.andCh {
 			rs.took |= 1 << notation.Ch

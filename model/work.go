@@ -25,6 +25,9 @@ type roundState struct {
 	lastTop     *op         // the last one that used places of the round below
 	cornered    bool        // the last places taken were "each", up to a corner
 
+	begins     notation.Step // the first step
+	consumedSt int           // stitches of the round below worked into
+
 	out   *runOut // why the steps stopped, until somebody deals with it
 	fault bool    // a finding about the steps was reported; others would echo
 	abort bool    // the rest of the round cannot be worked
@@ -41,6 +44,9 @@ func (b *builder) run(w *work) []notation.Finding {
 	ops := w.ops
 	rs.cur = cursor{edge: b.base, pos: w.from}
 	rs.first = b.g.nodes.len
+	if len(ops) > 0 {
+		rs.begins = ops[0].step
+	}
 	rs.prev = -1
 	rs.yarn = b.yarnNow
 	if n := least(ops, int64(b.limits.Stitches)); n+b.made > int64(b.limits.Stitches) {
@@ -65,7 +71,7 @@ func (b *builder) run(w *work) []notation.Finding {
 		b.checkClaim(w)
 	}
 	b.yarnNow = rs.yarn
-	if b.draft.Succession() == notation.Turned || len(ops) > 0 && ops[len(ops)-1].code == opTurn {
+	if b.succession == notation.Turned || len(ops) > 0 && ops[len(ops)-1].code == opTurn {
 		b.turn()
 	}
 	return b.take(from)

@@ -36,7 +36,9 @@ type Comment struct {
 // claim. Every node that can carry them embeds a Comments.
 type Comments struct {
 	Before []Comment // on lines of their own, above
-	After  []Comment // at the end of the line; never more than one
+	After  []Comment // at the end of the line; Parse finds one at most
+	// Inside are those before the closing bracket of a repeat or a group.
+	Inside []Comment
 }
 
 // Attached returns c itself.
@@ -88,6 +90,9 @@ type Name struct {
 	US      string
 	Group   *StitchDef // the named group meant, or nil
 	Unknown bool
+	// Foreign is set for a name that only the other terms have; US is then the
+	// stitch it means there.
+	Foreign bool
 }
 
 // The header statements.
@@ -129,9 +134,10 @@ type (
 		Comments
 		Name   Name
 		Label  string
-		Colour string
+		Colour string   // "#d8c6a0", or ""
 		Length Quantity // zero when not given
 		Weight Quantity
+		Text   string // as written, where a mistake is in it; see Parse
 	}
 	// Hook is the hook: hook 5 mm.
 	Hook struct {
@@ -166,6 +172,7 @@ type (
 		Comments
 		Name  Name
 		Group *Group
+		Text  string // as written, where a mistake is in it; see Parse
 	}
 	// Ring is the foundation: ring, or ring ch 4.
 	Ring struct {
@@ -270,11 +277,13 @@ type Round struct {
 	AsSpan    Span
 	Steps     []Step
 	Claim     *Claim
-	// Broken is set when the steps could not be read; Text then keeps the
-	// whole statement. The numbers, the yarn and the claim are filled in as
-	// far as they could be read.
+	// Broken is set when the steps could not be read. The numbers, the yarn
+	// and the claim are filled in as far as they could be.
 	Broken bool
-	Text   string
+	// Text is the statement as written where a syntax finding is about it, or
+	// a number is too large: the steps are then what was made of them, and
+	// Format writes the text.
+	Text string
 }
 
 // A Claim is what the designer believes comes out of a round.

@@ -7,45 +7,44 @@ import (
 	"sort"
 	"strconv"
 	"strings"
+
+	"github.com/alecthomas/participle/v2/lexer"
 )
 
 // convert turns a parse tree into a statement of the draft, and reports what
 // the grammar lets through but the notation does not.
-func (p *draftParser) convert(tree *statement) {
-	add := func(s Statement) { p.draft.Statements = append(p.draft.Statements, s) }
+func (p *draftParser) convert(tree *statement) Statement {
 	switch at := p.at; {
-	case tree.Round != nil:
-		add(p.round(tree.Round))
 	case tree.Motif != nil:
-		add(&Motif{Span: at, Title: unquote(tree.Motif.Title)})
+		return &Motif{Span: at, Title: unquote(tree.Motif.Title)}
 	case tree.Choice != nil:
-		add(p.choice(tree.Choice))
+		return p.choice(tree.Choice)
 	case tree.Yarn != nil:
-		add(p.yarn(tree.Yarn))
+		return p.yarn(tree.Yarn)
 	case tree.Hook != nil:
-		add(&Hook{Span: at, Size: p.quantity(tree.Hook.Size, false)})
+		return &Hook{Span: at, Size: p.quantity(tree.Hook.Size, false)}
 	case tree.Gauge != nil:
-		add(p.gauge(tree.Gauge))
+		return p.gauge(tree.Gauge)
 	case tree.Begin != nil:
 		start, _ := p.start(tree.Begin.Start)
-		add(&Begin{Span: at, Start: start})
+		return &Begin{Span: at, Start: start}
 	case tree.Stitch != nil:
-		def := &StitchDef{Span: at, Name: p.name(tree.Stitch.Name)}
-		def.Group = p.group(tree.Stitch.Group)
-		if def.Group.Place != nil {
-			p.report("syntax", def.Group.Place.Span, "a named group has no place of its own; the place comes where it is used")
+		def := &StitchDef{Span: at, Name: p.name(tree.Stitch.Name), Group: p.group(tree.Stitch.Group)}
+		if place := def.Group.Place; place != nil {
+			p.report("syntax", place.Span, "a named group has no place of its own; the place comes where the group is used: %s in next sp", shown(def.Name))
 			def.Group.Place = nil
 		}
-		add(def)
+		return def
 	case tree.Ring != nil:
 		r := &Ring{Span: at}
 		if tree.Ring.Chains != nil {
 			r.Chains = p.count(tree.Ring.Chains, 1)
 		}
-		add(r)
+		return r
 	case tree.Allow != nil:
-		add(p.allow(tree.Allow))
+		return p.allow(tree.Allow)
 	}
+	return p.round(tree.Round)
 }
 
 // token returns the index of the statement's token that begins at an offset,
@@ -60,9 +59,15 @@ func (p *draftParser) span(a at) Span {
 	return Span{p.stmt[i].start, p.stmt[max(j-1, i)].end}
 }
 
+// one is the span of the token that a word or a number is.
+func (p *draftParser) one(pos lexer.Position) Span { return p.stmt[p.token(pos.Offset)].span() }
+
 func (p *draftParser) name(w *word) Name {
-	return Name{Span: p.span(w.at), Text: w.Text}
+	return Name{Span: p.one(w.Pos), Text: w.Text}
 }
+
+// shown is how a message says a name.
+func shown(n Name) string { return printable(n.Text) }
 
 var errTooLarge = errors.New("too large")
 
@@ -81,12 +86,12 @@ func (p *draftParser) count(n *number, least int) int {
 	v, err := number32(n.Text)
 	switch {
 	case err == errTooLarge:
-		p.limit(p.span(n.at), "%s is more than any piece has; the largest number is %s", printable(n.Text), thousands(math.MaxInt32))
+		p.report("limit", p.one(n.Pos), "%s is more than any piece has; the largest number is %s", printable(n.Text), thousands(math.MaxInt32))
 	case err != nil:
-		p.report("syntax", p.span(n.at), "%s is not a whole number", n.Text)
+		p.report("syntax", p.one(n.Pos), "%s is not a whole number", n.Text)
 		return least
 	case v < least:
-		p.report("syntax", p.span(n.at), "%d is too small here; the least is %d", v, least)
+		p.report("syntax", p.one(n.Pos), "%d is too small here; the least is %d", v, least)
 		return least
 	}
 	return v
@@ -95,7 +100,7 @@ func (p *draftParser) count(n *number, least int) int {
 func (p *draftParser) amount(n *number) float64 {
 	v, err := strconv.ParseFloat(n.Text, 64)
 	if err != nil || v <= 0 || v > 1e6 {
-		p.report("syntax", p.span(n.at), "%s is out of range; an amount is more than 0 and at most 1,000,000", printable(n.Text))
+		p.report("syntax", p.one(n.Pos), "%s is out of range; an amount is more than 0 and at most 1,000,000", printable(n.Text))
 		return 1
 	}
 	return v
@@ -104,11 +109,11 @@ func (p *draftParser) amount(n *number) float64 {
 func (p *draftParser) quantity(q *quantity, weight bool) Quantity {
 	unit := Unit(strings.ToLower(q.Unit.Text))
 	if _, ok := factors[unit]; !ok || unit.IsWeight() != weight {
-		want := "mm, cm, in, m or yd"
+		fit := "mm, cm, in, m or yd"
 		if weight {
-			want = "g or oz"
+			fit = "g or oz"
 		}
-		p.report("syntax", p.span(q.Unit.at), "%q is not a unit that fits here; use %s", q.Unit.Text, want)
+		p.report("syntax", p.one(q.Unit.Pos), `"%s" is not a unit that fits here; use %s`, printable(q.Unit.Text), fit)
 		unit = Millimetre
 		if weight {
 			unit = Gram
@@ -127,7 +132,7 @@ func (p *draftParser) choose(key string, w *word, options ...string) string {
 	if near := Closest(low, options); near != "" {
 		hint = "; did you mean " + near + "?"
 	}
-	p.report("syntax", p.span(w.at), "%s cannot be %q; it is one of %s%s", key, w.Text, strings.Join(options, ", "), hint)
+	p.report("syntax", p.one(w.Pos), `%s cannot be "%s"; it is one of %s%s`, key, printable(w.Text), strings.Join(options, ", "), hint)
 	return options[0]
 }
 
@@ -161,16 +166,18 @@ func (p *draftParser) yarn(y *yarn) Statement {
 		switch {
 		case m.Colour != nil:
 			if colours++; colours > 1 {
-				p.report("syntax", p.span(m.at), "a yarn has one colour")
+				p.report("syntax", p.span(m.at), "a yarn has one colour, and this one has it already")
+				continue
 			}
 			out.Colour = unquote(*m.Colour)
 			if !isColour(out.Colour) {
-				p.report("syntax", p.span(m.at), "a colour is written as six hexadecimal digits: colour \"#d8c6a0\"")
+				p.report("syntax", p.span(m.at), `a colour is written as # and six hexadecimal digits: colour "#d8c6a0"`)
 				out.Colour = ""
 			}
 		default:
 			if lengths++; lengths > 1 {
-				p.report("syntax", p.span(m.at), "a yarn has one length per weight")
+				p.report("syntax", p.span(m.at), "a yarn has one length per weight, and this one has it already")
+				continue
 			}
 			out.Length = p.quantity(m.Length, false)
 			out.Weight = p.quantity(m.Weight, true)
@@ -200,8 +207,7 @@ func (p *draftParser) gauge(g *gauge) Statement {
 			out.To = p.count(r.To, 1)
 		}
 		if out.From != 1 || out.To < out.From {
-			p.report("syntax", p.span(r.From.at), "a gauge over rounds counts from the centre: gauge rnds 1-%d = 10 cm across", max(out.To, 1))
-			out.From, out.To = 1, max(out.To, 1)
+			p.report("syntax", p.one(r.From.Pos), "a gauge over rounds is measured across the whole piece, from rnd 1: gauge rnds 1-%d = 10 cm across", max(out.From, out.To))
 		}
 		out.Across = p.quantity(r.Across, false)
 		return out
@@ -209,6 +215,9 @@ func (p *draftParser) gauge(g *gauge) Statement {
 	s := g.Stitches
 	out.Stitches = p.amount(s.Count)
 	out.Stitch = p.name(s.Stitch)
+	if kindOf(s.Stitch.Text) != OfStitch {
+		p.report("syntax", out.Stitch.Span, "a gauge names its stitch: gauge 14 dc by 8 rnds over 10 cm")
+	}
 	if s.Rounds != nil {
 		out.Rounds = p.amount(s.Rounds)
 	}
@@ -228,29 +237,32 @@ func (p *draftParser) start(s *start) (Start, Span) {
 }
 
 func (p *draftParser) allow(a *allow) Statement {
-	out := &Allow{Span: p.at}
+	words := make([]string, len(a.Rule))
 	for i, w := range a.Rule {
-		if i > 0 {
-			out.Rule += "-"
-		}
-		out.Rule += strings.ToLower(w.Text)
+		words[i] = strings.ToLower(w.Text)
 	}
-	out.RuleSpan = Span{p.span(a.Rule[0].at).Start, p.span(a.Rule[len(a.Rule)-1].at).End}
+	out := &Allow{Span: p.at, Rule: strings.Join(words, "-")}
+	out.RuleSpan = Span{p.one(a.Rule[0].Pos).Start, p.one(a.Rule[len(a.Rule)-1].Pos).End}
 	if a.Reason != nil {
 		out.Reason, out.HasReason = unquote(*a.Reason), true
 	}
 	return out
 }
 
-func unquote(s string) string { return strings.TrimSuffix(strings.TrimPrefix(s, `"`), `"`) }
+// unquote takes off the quotes, which every string token has.
+func unquote(s string) string { return s[1 : len(s)-1] }
 
 func (p *draftParser) round(r *round) Statement {
-	out := &Round{Span: p.at, From: p.count(r.From, 1)}
+	out := &Round{Span: p.at, From: p.count(r.From, 0)}
+	if out.From == 0 {
+		p.report("syntax", p.one(r.From.Pos), "rounds are numbered from 1")
+		return p.bad()
+	}
 	out.To = out.From
 	out.Head = Span{p.stmt[0].start, p.stmt[1].end}
 	if r.To != nil {
 		out.To = p.count(r.To, 1)
-		out.Head.End = p.span(r.To.at).End
+		out.Head.End = p.one(r.To.Pos).End
 		if out.To < out.From {
 			p.report("syntax", out.Head, "rnd %d-%d runs backwards; write the smaller number first", out.From, out.To)
 			out.From, out.To = out.To, out.From
@@ -263,20 +275,36 @@ func (p *draftParser) round(r *round) Statement {
 	out.Start, out.StartSpan = p.start(r.Start)
 	if r.As != nil {
 		out.As = p.count(r.As, 1)
-		out.AsSpan = p.span(r.As.at)
+		out.AsSpan = p.one(r.As.Pos)
 	}
-	for i, s := range r.Steps {
-		s := p.step(s, inRound)
-		edge := i == 0 || i == len(r.Steps)-1
-		if _, turn := s.(*Turn); turn && !edge {
-			p.report("syntax", s.Range(), "turn stands in the middle of the round; the work can be turned only before or after a round")
-		}
-		out.Steps = append(out.Steps, s)
+	for _, s := range r.Steps {
+		out.Steps = append(out.Steps, p.step(s, inRound))
 	}
+	p.ends(out.Steps)
 	if r.Claim != nil {
 		out.Claim = p.claim(r.Claim)
 	}
 	return out
+}
+
+// ends reports what may stand only at an end of a round and does not.
+func (p *draftParser) ends(steps []Step) {
+	closed := true // nothing is worked from here to the end
+	for i, s := range slices.Backward(steps) {
+		switch s.(type) {
+		case *Turn:
+			if i > 0 && i < len(steps)-1 {
+				p.report("syntax", s.Range(), "turn stands in the middle of the round; the work is turned only before the first step or after the last")
+			}
+		case *Join:
+			if !closed {
+				p.report("syntax", s.Range(), "join stands in the middle of the round; a round is joined once, at its end")
+			}
+		case *FastenOff, *ChangeYarn:
+		default:
+			closed = false
+		}
+	}
 }
 
 func (p *draftParser) claim(c *claim) *Claim {
@@ -286,9 +314,12 @@ func (p *draftParser) claim(c *claim) *Claim {
 		for _, n := range item.Counts {
 			to.Counts = append(to.Counts, p.count(n, 0))
 		}
-		to.What, to.Stitch = p.kind(item.What)
-		if to.What == Gap || to.What == RingHole {
-			p.report("syntax", p.span(item.What.at), "a claim counts stitches, st, sp, ch, corners or picots, not %q", item.What.Text)
+		to.What = kindOf(item.What.Text)
+		if to.What == OfStitch {
+			to.Stitch = p.name(item.What)
+		}
+		if to.What == Gap || to.What == RingHole || to.What == NoPlace {
+			p.report("syntax", p.one(item.What.Pos), `a claim counts st, a stitch by name, sp, ch, corners or picot, not "%s"`, printable(item.What.Text))
 			to.What = St
 		}
 		out.Items = append(out.Items, to)
@@ -296,35 +327,46 @@ func (p *draftParser) claim(c *claim) *Claim {
 	return out
 }
 
-// kind reads a kind of place; a word that is none is a stitch name.
-func (p *draftParser) kind(w *word) (PlaceKind, Name) {
-	switch strings.ToLower(w.Text) {
+// kindOf reads a kind of place. A word that is none is a stitch name, but for
+// the words of the notation, which are nothing: NoPlace.
+func kindOf(word string) PlaceKind {
+	switch low := strings.ToLower(word); low {
 	case "st", "sts":
-		return St, Name{}
+		return St
 	case "sp", "sps":
-		return Sp, Name{}
+		return Sp
 	case "ch", "chs":
-		return Ch, Name{}
+		return Ch
 	case "gap", "gaps":
-		return Gap, Name{}
+		return Gap
 	case "corner", "corners":
-		return Corner, Name{}
+		return Corner
 	case "ring":
-		return RingHole, Name{}
+		return RingHole
 	case "picot", "picots":
-		return Picots, Name{}
+		return Picots
+	default:
+		if slices.Contains(reserved, low) {
+			return NoPlace
+		}
 	}
-	return OfStitch, p.name(w)
+	return OfStitch
 }
 
-// placed is kind for something that can be worked into.
+// placed reads a kind of place that can be worked into or skipped.
 func (p *draftParser) placed(w *word) (PlaceKind, Name) {
-	kind, name := p.kind(w)
-	if kind == Picots {
-		p.report("syntax", p.span(w.at), "a picot is closed and leaves no place to work into")
+	switch kind := kindOf(w.Text); kind {
+	case Picots:
+		p.report("syntax", p.one(w.Pos), "a picot is closed and leaves no place to work into")
 		return St, Name{}
+	case NoPlace:
+		p.report("syntax", p.one(w.Pos), `"%s" is no kind of place; the kinds are st, sp, ch, gap, corner, or a stitch by name`, w.Text)
+		return St, Name{}
+	case OfStitch:
+		return kind, p.name(w)
+	default:
+		return kind, Name{}
 	}
-	return kind, name
 }
 
 // Where a step stands decides what it may be.
@@ -363,17 +405,17 @@ func (p *draftParser) step(s *step, w where) Step {
 		}
 		return out
 	case s.Picot != nil:
-		return &Picot{Span: at, Chains: p.count(s.Picot.Chains, 1)}
+		return &Picot{Span: at, Chains: p.count(s.Picot, 1)}
 	case s.Turn:
 		if w != inRound {
 			p.report("syntax", at, "turn stands inside a repeat or group; the work can be turned only before or after a round")
 		}
 		return &Turn{Span: at}
-	case s.Join != nil:
+	case s.Join:
 		if w != inRound {
 			p.report("syntax", at, "join stands inside a repeat or group; a round is joined once, at its end")
 		}
-		return &Join{Span: at, Invisible: s.Join.Invisible}
+		return &Join{Span: at, Invisible: s.Invisible}
 	case s.Fasten:
 		if w != inRound {
 			p.report("syntax", at, "fasten off stands inside a repeat or group; the yarn is cut once, at the end of the round")
@@ -402,7 +444,7 @@ func (p *draftParser) repeat(r *repeat, at Span, w where) Step {
 	}
 	if r.Times != nil {
 		out.Times = p.count(r.Times, 1)
-		out.Tail = Span{p.span(r.Times.at).Start, at.End}
+		out.Tail = Span{p.one(r.Times.Pos).Start, at.End}
 		return out
 	}
 	last := p.stmt[p.token(at.End.Offset)-1]
@@ -429,7 +471,7 @@ func (p *draftParser) group(g *group) *Group {
 	return out
 }
 
-// corner is where the word corner stands before a member.
+// cornerSpan is where the word corner stands before a member.
 func cornerSpan(at Span) Span {
 	end := at.Start
 	end.Offset += len("corner")
@@ -444,165 +486,183 @@ func (p *draftParser) chain(w *worked, at Span, where where) Step {
 	}
 	if w.Chain.As != nil {
 		name := p.name(w.Chain.As)
+		if kind := kindOf(name.Text); kind != OfStitch {
+			p.report("syntax", name.Span, "a starting chain counts as a stitch: ch 3 as dc")
+			name.Unknown = true
+		}
 		out.As = &name
 	}
-	if w.Chain.Place != nil {
-		out.Place = p.place(w.Chain.Place)
-		switch {
-		case out.As == nil:
-			p.report("syntax", out.Place.Span, "a chain is worked into nothing; only a starting chain that counts as a stitch has a place: ch 3 as dc in next sp")
-			out.Place = nil
-		case where == inGroup:
-			p.noPlace(out.Place)
-			out.Place = nil
-		case out.Place.How != InNext && out.Place.How != InSame && out.Place.How != InRing || out.Place.Count > 1:
-			p.report("syntax", out.Place.Span, "a starting chain stands in one place: in next st, in next sp, in same or in ring")
-			out.Place = nil
-		}
+	if w.Chain.Place == nil {
+		return out
+	}
+	place := p.place(w.Chain.Place)
+	switch {
+	case out.As == nil:
+		p.report("syntax", place.Span, "a run of chains is worked into nothing; only a starting chain that counts as a stitch has a place: ch 3 as dc in next sp")
+	case where == inGroup:
+		p.noPlace(place)
+	case place.How != InNext && place.How != InSame && place.How != InRing || place.Count > 1:
+		p.report("syntax", place.Span, "a starting chain stands in one place: in next st, in next sp, in same or in ring")
+	default:
+		out.Place = place
 	}
 	return out
 }
 
 // reserved are words that are no stitch even where the grammar takes one.
 var reserved = []string{"in", "next", "each", "of", "over", "around", "times", "same", "as", "and",
-	"st", "sts", "sp", "sps", "gap", "side", "per", "off", "ring", "rnd", "back", "front", "loop", "invisible",
-	"sk", "turn", "join", "with", "fasten"}
+	"st", "sts", "sp", "sps", "gap", "gaps", "chs", "corner", "corners", "picots", "side", "sides", "per", "off", "ring", "rnd",
+	"back", "front", "loop", "invisible", "sk", "turn", "join", "with", "fasten"}
+
+// unfinished says what is missing after a word that the grammar took for the
+// name of a stitch.
+var unfinished = map[string]string{
+	"ch":     "a run of chains is written ch and its number: ch 3",
+	"chs":    "a run of chains is written ch and its number: ch 3",
+	"picot":  "a picot is written picot and the number of its chains: picot 3",
+	"picots": "a picot is written picot and the number of its chains: picot 3",
+	"sk":     "say what is skipped: sk 3 st, sk sp",
+	"fasten": "the word off is missing: fasten off",
+	"with":   "with is followed by the name of a yarn",
+	"corner": "corner marks the one stitch or chain after it: (dc, corner ch 2, dc), (dc, corner dc, dc)",
+}
+
+// stitchName reads the name of a stitch that is worked.
+func (p *draftParser) stitchName(w *word) Name {
+	n := p.name(w)
+	low := strings.ToLower(w.Text)
+	switch {
+	case unfinished[low] != "":
+		p.report("syntax", n.Span, "%s", unfinished[low])
+	case slices.Contains(reserved, low):
+		p.report("syntax", n.Span, `"%s" is not a stitch; a step names a stitch and then its place: dc in next st`, w.Text)
+	default:
+		return n
+	}
+	n.Unknown = true
+	return n
+}
 
 func (p *draftParser) work(w *worked, at Span, where where) Step {
 	s := w.Stitch
-	out := &Work{Span: at, Count: 1, Stitch: p.name(s.Name), Corner: w.Corner}
+	out := &Work{Span: at, Count: 1, Stitch: p.stitchName(s.Name), Corner: w.Corner}
 	if w.Corner {
 		out.CornerSpan = cornerSpan(at)
 	}
 	if s.Count != nil {
 		out.Count, out.HasCount = p.count(s.Count, 1), true
 		if w.Corner && out.Count > 1 {
-			p.report("syntax", at, "only one stitch can be the corner: sc, corner sc, sc")
+			p.report("syntax", at, "one stitch is the corner, not %d; mark that one: (dc, corner dc, dc) in next st", out.Count)
 		}
-	}
-	if slices.Contains(reserved, strings.ToLower(s.Name.Text)) {
-		p.report("syntax", out.Stitch.Span, "%q is not a stitch; a step names a stitch and then its place: dc in next st", s.Name.Text)
 	}
 	if s.Place == nil {
 		return out
 	}
-	out.Place = p.place(s.Place)
+	place := p.place(s.Place)
 	if where == inGroup {
-		p.noPlace(out.Place)
-		out.Place = nil
+		p.noPlace(place)
 		return out
 	}
-	if out.HasCount && out.Count > 1 && out.Place.How == InNext && out.Place.Count > 1 {
-		p.report("syntax", out.Span, "%d %s in next %d %s can be read two ways; write %d %s in each of next %d %s",
-			out.Count, s.Name.Text, out.Place.Count, out.Place.Kind, out.Count, s.Name.Text, out.Place.Count, out.Place.Kind)
-		out.Place.How = InEach
+	out.Place = place
+	if out.Count == 1 {
+		return out
 	}
-	if out.HasCount && out.Count > 1 && (out.Place.How == Over || out.Place.How == OverSame) {
-		p.report("syntax", out.Span, "stitches over several places come one at a time; put the step in a repeat: [%s over ...] %d times", s.Name.Text, out.Count)
+	switch name := shown(out.Stitch); {
+	case place.How == InNext && place.Count > 1:
+		p.report("syntax", out.Span, "%d %s in next %d %s can be read two ways; say %s in next %d %s for one in each, or %d %s in each of next %d %s for %d in each",
+			out.Count, name, place.Count, place.kindName(), name, place.Count, place.kindName(),
+			out.Count, name, place.Count, place.kindName(), out.Count)
+		place.How = InEach
+	case place.How == Over || place.How == OverSame:
+		p.report("syntax", out.Span, "stitches with legs in several places come one at a time; put the step in a repeat: [%s over ...] %d times", name, out.Count)
 		out.Count = 1
 	}
 	return out
 }
 
 func (p *draftParser) place(pl *place) *Place {
-	out := &Place{Span: p.span(pl.at)}
+	out := &Place{Span: p.span(pl.at), Count: 1}
 	switch strings.ToLower(pl.Loop) {
 	case "back":
 		out.Loop = BackLoop
 	case "front":
 		out.Loop = FrontLoop
 	}
-	over := strings.EqualFold(pl.How, "over")
-	what := pl.What
-	switch {
-	case pl.Next:
-		out.How, out.Count = InNext, 1
-		if over {
-			out.How = Over
-		}
-		if pl.Count != nil {
-			out.Count = p.count(pl.Count, 1)
-		}
-	case pl.Same && pl.And != nil:
-		out.How, out.Count = OverSame, 1
-		what = pl.And.What
-		if pl.And.Count != nil {
-			out.Count = p.count(pl.And.Count, 1)
-		}
-		if !over {
-			p.report("syntax", out.Span, "legs in two places are worked over them: over same and next st")
-		}
-	case pl.Same:
-		out.How = InSame
-		if what = pl.Again; what == nil {
-			return p.checkOver(out, over)
-		}
-	case pl.Each:
-		out.How = InEach
-		what = pl.Every
-		if pl.OfNext != nil {
-			out.Count = p.count(pl.OfNext, 1)
-		}
-	default:
-		return p.barePlace(out, pl, over)
-	}
-	out.Kind, out.Stitch = p.placed(what)
-	out.KindSpan = p.span(what.at)
-	if out.Kind == RingHole {
-		p.report("syntax", out.Span, "the ring is one place; write in ring")
-		out.How = InRing
-	}
-	if pl.AndCh != nil {
-		k, _ := p.kind(pl.AndCh)
-		if k != Ch || out.Kind != St || out.Count > 0 {
-			p.report("syntax", out.Span, "the only two kinds taken together are: in each st and ch")
-		} else {
-			out.AndCh = true
-		}
-	}
-	p.ofRound(out, pl)
-	return p.checkOver(out, over)
-}
-
-func (p *draftParser) checkOver(out *Place, over bool) *Place {
-	if over && out.How != Over && out.How != OverSame {
-		p.report("syntax", out.Span, "over takes the next places: over next 2 st, or over same and next st")
-		out.How, out.Count = Over, max(out.Count, 1)
-		if out.Kind == NoPlace {
-			out.Kind = St
-		}
-	}
-	return out
-}
-
-// barePlace reads what comes after in without next, each or same: the ring, a
-// corner, or something that is not said clearly enough.
-func (p *draftParser) barePlace(out *Place, pl *place, over bool) *Place {
-	out.Kind, out.Stitch = p.placed(pl.Bare.What)
-	out.KindSpan = p.span(pl.Bare.What.at)
-	out.How, out.Count = InNext, 1
-	if over {
-		out.How = Over
-	}
-	switch {
-	case pl.Bare.Count != nil:
-		out.Count = p.count(pl.Bare.Count, 1)
-		p.report("syntax", out.Span, "say which: in next %d %s, or in each of next %d %s", out.Count, pl.Bare.What.Text, out.Count, pl.Bare.What.Text)
-	case out.Kind == RingHole:
-		out.How, out.Count = InRing, 0
-	case out.Kind != Corner:
-		p.report("syntax", out.Span, "say which: in next %s, in each %s, or in same", pl.Bare.What.Text, pl.Bare.What.Text)
-	}
-	p.ofRound(out, pl)
-	if out.How == InRing && (over || out.Round > 0 || out.Loop != BothLoops) {
-		p.report("syntax", out.Span, "the ring is one place at the centre; write in ring")
-		out.Round, out.Loop = 0, BothLoops
-	}
-	return out
-}
-
-func (p *draftParser) ofRound(out *Place, pl *place) {
 	if pl.Round != nil {
 		out.Round = p.count(pl.Round, 1)
+	}
+	var what *word
+	var count *number
+	switch {
+	case pl.Next:
+		out.How, what, count = InNext, pl.What, pl.Count
+	case pl.Same && pl.And != nil:
+		out.How, what, count = OverSame, pl.And.What, pl.And.Count
+	case pl.Same:
+		out.How, what, out.Count = InSame, pl.Again, 0
+	case pl.Each:
+		out.How, what, count, out.Count = InEach, pl.Every, pl.OfNext, 0
+	default:
+		out.How, what, count = InNext, pl.Bare.What, pl.Bare.Count
+	}
+	if count != nil {
+		out.Count = p.count(count, 1)
+	}
+	if pl.Bare != nil && kindOf(what.Text) == NoPlace {
+		out.Kind = St
+		p.report("syntax", out.Span, "after %s comes a kind of place: st, sp, ch, gap, corner, or the name of a stitch", strings.ToLower(what.Text))
+		return out
+	}
+	if what != nil {
+		out.Kind, out.Stitch = p.placed(what)
+		out.KindSpan = p.one(what.Pos)
+	}
+	if out.Kind == RingHole {
+		out.How, out.Count = InRing, 0
+	}
+	p.checkPlace(out, pl)
+	return out
+}
+
+// checkPlace reports the first thing about a place that means nothing or can
+// be read in more than one way.
+func (p *draftParser) checkPlace(out *Place, pl *place) {
+	say := func(format string, args ...any) { p.report("syntax", out.Span, format, args...) }
+	in, kind := strings.ToLower(pl.How), out.kindName()
+	over := in == "over"
+	switch {
+	case out.How == InRing:
+		if over || pl.Next || pl.Same || pl.Each || pl.Bare.Count != nil || out.Round > 0 || out.Loop != BothLoops {
+			say("the ring is one place, at the centre; write in ring")
+			out.Round, out.Loop = 0, BothLoops
+		}
+		return
+	case over && pl.Bare != nil && pl.Bare.Count == nil:
+		say("write over next 2 %s, with the number of legs", kind)
+		return
+	case over && pl.Bare != nil:
+		say("write over next %d %s", out.Count, kind)
+	case over && (out.How == InEach || out.How == InSame):
+		say("over takes the next places: over next 2 st, or over same and next st")
+		out.How, out.Count, out.Kind = InNext, 1, max(out.Kind, St)
+		return
+	case pl.Bare != nil && pl.Bare.Count != nil:
+		say("say which: in next %d %s, or in each of next %d %s", out.Count, kind, out.Count, kind)
+	case pl.Bare != nil && out.Kind != Corner:
+		say("say which: in next %s, in each %s, or in same", kind, kind)
+	case out.How == OverSame && !over:
+		say("legs in two places are worked over them: over same and next %s", kind)
+		out.How = InNext
+	case out.How == InSame && out.Round > 0:
+		say("same is the place last worked into, in whichever round it lies; leave of rnd %d out", out.Round)
+	case out.Loop != BothLoops && (out.Kind == Sp || out.Kind == Gap):
+		say("a loop is part of a stitch; write in next %s", kind)
+	case pl.AndCh != nil && (kindOf(pl.AndCh.Text) != Ch || out.Kind != St || out.Count > 0):
+		say("the only two kinds taken together are stitches and chains: in each st and ch")
+	case pl.AndCh != nil:
+		out.AndCh = true
+	}
+	if over && out.How == InNext {
+		out.How = Over
 	}
 }

@@ -3,6 +3,8 @@ package notation
 import (
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // shapes say how each statement reads, for messages.
@@ -25,45 +27,43 @@ var shapes = map[string]string{
 // keywords are the words a statement can begin with, in the order of a draft.
 var keywords = []string{"motif", "terms", "shape", "lies", "yarn", "hook", "gauge", "begin", "worked", "stitch", "ring", "rnd", "allow"}
 
+// otherWords are words designers begin a line with, and the keyword they mean.
+var otherWords = map[string]string{
+	"title": "motif", "name": "motif", "pattern": "motif",
+	"tension": "gauge", "needle": "hook", "mr": "ring", "magic": "ring",
+	"color": "yarn", "colour": "yarn", "start": "begin",
+	"round": "rnd", "rounds": "rnd", "rnds": "rnd", "row": "rnd", "rows": "rnd", "r": "rnd", "rd": "rnd", "rds": "rnd", "rn": "rnd",
+}
+
 // explain reports why the statement cannot be read: its token at index at is
 // the first that does not fit.
 func (p *draftParser) explain(at int) {
-	key := strings.ToLower(p.stmt[0].value)
-	if !slices.Contains(keywords, key) || p.stmt[0].kind != tokWord {
+	first := p.stmt[0]
+	key := strings.ToLower(first.value)
+	known := first.kind == tokWord && slices.Contains(keywords, key)
+	// What means nothing anywhere is the cause wherever it stands first. The
+	// parser stops in front of a comma when what follows it does not fit.
+	bad := slices.IndexFunc(p.stmt, func(t token) bool { return t.kind == tokBad })
+	switch {
+	case bad >= 0 && bad <= at+1 && (known || bad == 0):
+		p.explainBad(bad)
+	case !known:
 		p.explainStart()
-		return
-	}
-	// What cannot be a token at all is the cause wherever it stands first.
-	if bad := slices.IndexFunc(p.stmt, func(t token) bool { return t.kind == tokBad }); bad >= 0 && bad <= at {
-		p.explainBad(p.stmt[bad])
-		return
-	}
-	if open, shut := brackets(p.stmt); open >= 0 || shut >= 0 {
-		// A bracket without its partner explains the error only where the
-		// error is at the bracket or past it.
-		if open >= 0 && at >= len(p.stmt) {
-			t := p.stmt[open]
-			p.report("syntax", t.span(), "this %s is never closed; put %s where the %s ends", t.value, partner(t.value), bracketed(t.value))
-			return
-		}
-		if shut >= 0 && at == shut {
-			t := p.stmt[shut]
-			p.report("syntax", t.span(), "this %s closes nothing; there is no %s before it", t.value, partner(t.value))
-			return
-		}
-	}
-	if key == "rnd" {
+	case p.explainBracket(at):
+	case key == "rnd":
 		p.explainRound(at)
-		return
+	default:
+		p.explainHeader(key, at)
 	}
-	if at == len(p.stmt) {
-		p.report("syntax", p.after(at), "the %s line ends too early; it reads: %s", key, shapes[key])
-		return
-	}
-	p.report("syntax", p.stmt[at].span(), "%s does not belong here; a %s line reads: %s", quoted(p.stmt[at]), key, shapes[key])
 }
 
-// after is the place where the statement's next token would have stood.
+// say reports a syntax error at the statement's token at, or where it would
+// have stood.
+func (p *draftParser) say(at int, format string, args ...any) {
+	p.report("syntax", p.after(at), format, args...)
+}
+
+// after is the token at index at, or the place just past the statement.
 func (p *draftParser) after(at int) Span {
 	if at < len(p.stmt) {
 		return p.stmt[at].span()
@@ -72,181 +72,456 @@ func (p *draftParser) after(at int) Span {
 	return Span{last.end, last.end}
 }
 
+// tok is the statement's token at an index, or nothing outside the statement.
+func (p *draftParser) tok(i int) token {
+	if i < 0 || i >= len(p.stmt) {
+		return token{}
+	}
+	return p.stmt[i]
+}
+
+// oneOf reports whether t is one of several words or marks.
+func (t token) oneOf(list ...string) bool { return slices.ContainsFunc(list, t.is) }
+
 // explainStart reports a line that begins with no keyword.
 func (p *draftParser) explainStart() {
 	t := p.stmt[0]
-	if t.kind == tokBad {
-		p.explainBad(t)
+	word := strings.ToLower(t.value)
+	base := strings.TrimRight(word, "0123456789")
+	switch meant := otherWords[base]; {
+	case t.kind == tokWord && base != word && (base == "rnd" || meant == "rnd"):
+		p.say(0, "a round begins with rnd, a blank and its number: rnd %s:", printable(word[len(base):]))
+		return
+	case t.kind == tokWord && meant == "rnd":
+		p.say(0, "a round begins with rnd, not %s", quoted(t))
+		return
+	case t.kind == tokWord && meant != "" && base == word:
+		p.say(0, "no line begins with %s; it is called %s here: %s", quoted(t), meant, shapes[meant])
 		return
 	}
-	if t.kind == tokWord {
-		word := strings.ToLower(t.value)
-		if word == "round" || word == "row" || word == "r" || word == "rd" {
-			p.report("syntax", t.span(), "a round begins with rnd, not %s", quoted(t))
-			return
-		}
-		if near := Closest(t.value, keywords); near != "" {
-			p.report("syntax", t.span(), "no line begins with %s; did you mean %s?", quoted(t), near)
-			return
-		}
+	rounds := slices.ContainsFunc(p.draft.Statements, func(s Statement) bool { _, ok := s.(*Round); return ok })
+	switch {
+	case t.is("="):
+		p.say(0, "a claim stands on the line of its round, after the last step")
+	case t.oneOf("repeat", "rep"):
+		p.say(0, "a repeat is written in square brackets: [ ... ] 4 times; the same round again: rnd 6: as rnd 4")
+	case p.beginsStep(0) && rounds:
+		p.say(0, "this reads like steps of the round above; a round goes on in the next line only after a comma or inside brackets")
+	case p.beginsStep(0):
+		p.say(0, "this reads like steps; they stand in a round: rnd 1: 12 dc in ring")
+	case t.kind == tokWord && Closest(word, keywords) != "":
+		p.say(0, "no line begins with %s; did you mean %s?", quoted(t), Closest(word, keywords))
+	default:
+		p.say(0, "no line begins with %s; a round begins with rnd and its number, a header line with one of %s",
+			quoted(t), strings.Join(keywords[:11], ", "))
 	}
-	p.report("syntax", t.span(), "no line begins with %s; a round begins with rnd and its number, a header line with one of %s",
-		quoted(t), strings.Join(keywords[:11], ", "))
 }
 
-func (p *draftParser) explainBad(t token) {
+// beginsStep reports whether a step can begin with the token at i.
+func (p *draftParser) beginsStep(i int) bool {
+	t := p.tok(i)
+	if t.kind != tokWord {
+		return t.kind == tokNumber || t.oneOf("[", "(")
+	}
+	if t.oneOf("ch", "sk", "picot", "corner", "turn", "join", "fasten", "with") || wellKnown()[strings.ToLower(t.value)] != nil {
+		return true
+	}
+	for def := range p.draft.StitchDefs() {
+		if t.is(def.Name.Text) {
+			return true
+		}
+	}
+	for _, terms := range []Terms{US, UK} {
+		if _, ok := terms.Parse(t.value); ok {
+			return true
+		}
+	}
+	return false
+}
+
+// endsStep reports whether a step can end just before the token at i.
+func (p *draftParser) endsStep(i int) bool {
+	last, before := p.tok(i-1), p.tok(i-2)
+	switch last.kind {
+	case tokNumber:
+		return before.oneOf("ch", "picot", "rnd")
+	case tokWord:
+		return !last.oneOf(leading...) && !last.oneOf("sk", "ch", "picot", "corner", "fasten")
+	}
+	return last.is(")")
+}
+
+// explainBad reports a token that has no meaning anywhere.
+func (p *draftParser) explainBad(i int) {
+	t := p.stmt[i]
+	has := func(any string) bool { return strings.ContainsAny(t.value, any) }
+	colon := slices.IndexFunc(p.stmt, func(t token) bool { return t.is(":") })
 	switch {
+	case strings.HasPrefix(t.value, `"`) && (len(t.value) == 1 || !strings.HasSuffix(t.value, `"`)):
+		p.say(i, `this text in quotes is not closed; put " at its end`)
+	case !utf8.ValidString(t.value):
+		p.say(i, "this is not UTF-8 text (%s); save the draft as UTF-8", printable(t.value))
 	case strings.HasPrefix(t.value, `"`):
-		p.report("syntax", t.span(), "this text in quotes is not closed; put \" at its end")
-	case strings.ContainsAny(t.value, "\u201c\u201d\u201e\u2018\u2019"):
-		p.report("syntax", t.span(), "use straight quotes (\") round a text, not %s", quoted(t))
-	case strings.ContainsAny(t.value, "\u2013\u2014\u2212"):
-		p.report("syntax", t.span(), "use a plain hyphen (-), not %s", quoted(t))
-	case strings.ContainsRune(t.value, '*'):
-		p.report("syntax", t.span(), "* does not mark a repeat here; write [ ... ] 4 times, or [ ... ] around")
-	case strings.ContainsRune(t.value, ';'):
-		p.report("syntax", t.span(), "steps are separated by commas, not semicolons")
-	case strings.ContainsRune(t.value, '.'):
-		p.report("syntax", t.span(), "no full stop is needed here; a statement ends with its line")
+		p.say(i, "this text in quotes holds a control character; take it out")
+	case has("\u201c\u201d\u201e\u201f\u2018\u2019\u00ab\u00bb'`"):
+		p.say(i, `a text stands in straight double quotes ("), not %s`, printable(t.value))
+	case has("\u2010\u2011\u2012\u2013\u2014\u2015\u2212"):
+		p.say(i, "use a plain hyphen (-), not %s", quoted(t))
+	case has("*"):
+		p.say(i, "* does not mark a repeat here; write [ ... ] 4 times, or [ ... ] around")
+	case has("\u00d7"):
+		p.say(i, "how often is said after the bracket: [ ... ] 4 times")
+	case has(";") && p.stmt[0].is("rnd") && (colon < 0 || i < colon):
+		p.say(i, "a colon stands after the number of the round, not a semicolon: rnd 2: dc in each st")
+	case has(";"):
+		p.say(i, "steps are separated by commas, not semicolons")
+	case has(".\u2026"):
+		p.say(i, "no full stop is needed here; a statement ends with its line")
+	case has("{}<>"):
+		p.say(i, "repeats stand in [ ], groups in ( ); %s has no meaning in a draft", quoted(t))
+	case has("&+"):
+		p.say(i, "steps are separated by commas, not %s", quoted(t))
+	case strings.ContainsFunc(t.value, unicode.IsLetter) || has("_"):
+		p.say(i, "%s cannot stand in a name; names are made of the letters a to z, digits and _, a letter first", quoted(t))
 	default:
-		p.report("syntax", t.span(), "%s has no meaning in a draft; only letters, digits, and , : = / - ( ) [ ] do, and text in quotes", quoted(t))
+		p.say(i, "%s has no meaning in a draft; only letters, digits, and , : = / - ( ) [ ] do, and text in quotes", quoted(t))
+	}
+}
+
+// explainBracket reports an error that comes from a bracket without its
+// partner; false if it does not.
+func (p *draftParser) explainBracket(at int) bool {
+	open := openAt(p.stmt[:at])
+	t := p.tok(at)
+	switch {
+	case t.oneOf(")", "]") && open < 0:
+		p.say(at, "this %s closes nothing; there is no %s before it", t.value, partner(t.value))
+	case t.oneOf(")", "]") && p.stmt[open].value != partner(t.value):
+		p.say(at, "this %s does not close the %s before it; a %s ends with %s", t.value, p.stmt[open].value, bracketed(p.stmt[open].value), partner(p.stmt[open].value))
+	case open < 0:
+		return false
+	case (at == len(p.stmt) || t.is("=")) && p.endsStep(at):
+		p.say(open, "this %s is never closed; put %s where the %s ends", p.stmt[open].value, partner(p.stmt[open].value), bracketed(p.stmt[open].value))
+	default:
+		return false
+	}
+	return true
+}
+
+// explainHeader reports an error in a header line.
+func (p *draftParser) explainHeader(key string, at int) {
+	t, prev := p.tok(at), p.tok(at-1)
+	switch {
+	case key == "yarn" && at > 1 && !prev.is(",") && (t.oneOf("colour", "color") || t.kind == tokNumber && prev.kind != tokNumber):
+		p.say(at, "a comma is missing before %s; a yarn line reads: %s", quoted(t), shapes[key])
+	case prev.kind == tokNumber && t.is(",") && p.tok(at+1).kind == tokNumber:
+		p.say(at, "a decimal is written with a point: %s.%s", printable(prev.value), printable(p.tok(at+1).value))
+	case key == "stitch" && at > 3 && p.stmt[2].is("="):
+		p.explainStep(at)
+	case key == "motif" && t.kind == tokWord && at == 1:
+		p.say(at, "the title stands in quotes: %s", shapes[key])
+	case at == len(p.stmt):
+		p.say(at, "the %s line ends too early; it reads: %s", key, shapes[key])
+	case key == "allow":
+		p.say(at, "%s does not belong here; an allow line reads: %s", quoted(t), shapes[key])
+	default:
+		p.say(at, "%s does not belong here; a %s line reads: %s", quoted(t), key, shapes[key])
 	}
 }
 
 // explainRound reports an error in a round.
 func (p *draftParser) explainRound(at int) {
-	stmt := p.stmt
-	end := at == len(stmt)
-	var tok token
-	if !end {
-		tok = stmt[at]
-	}
-	prev := stmt[max(at-1, 0)]
-	span := p.after(at)
-	say := func(format string, args ...any) { p.report("syntax", span, format, args...) }
-	colon := slices.IndexFunc(stmt, func(t token) bool { return t.is(":") })
-	claim := slices.IndexFunc(stmt, func(t token) bool { return t.is("=") })
-
+	colon := slices.IndexFunc(p.stmt, func(t token) bool { return t.is(":") })
+	claim := slices.IndexFunc(p.stmt, func(t token) bool { return t.is("=") })
 	switch {
 	case at <= 1:
-		say("a round begins with its number: %s", shapes["rnd"])
+		p.say(at, "a round begins with rnd and its number: %s", shapes["rnd"])
 	case colon < 0 || at < colon:
-		switch {
-		case prev.is("with"):
-			say("with is followed by the name of a yarn")
-		case prev.is("-"):
-			say("a range of rounds needs its last number: rnd 2-4")
-		case prev.is(","):
-			say("after the comma comes how this round starts: standing, chainless, chain counts or chain uncounted")
-		case end:
-			say("a colon and the steps are missing: %s", shapes["rnd"])
-		default:
-			say("a colon is missing before %s: rnd 2: dc in each st", quoted(tok))
-		}
-	case at == colon+1 && end:
-		say("the steps of this round are missing")
+		p.explainHead(at, colon >= 0)
+	case at == colon+1 && (at == len(p.stmt) || p.stmt[at].is("=")):
+		p.say(at, "the steps of this round are missing; the same steps as in another round: rnd 6: as rnd 4")
 	case claim >= 0 && at > claim:
 		p.explainClaim(at)
-	case prev.is(","), prev.is("["), prev.is("("), at == colon+1:
-		switch {
-		case end || tok.is("]") || tok.is(")") || tok.is(",") || tok.is("="):
-			after := "after the comma"
-			if !prev.is(",") {
-				after = "after " + quoted(prev)
-			}
-			say("a step is missing %s", after)
-		default:
-			say("a step cannot begin with %s", quoted(tok))
-		}
-	case prev.is("]"):
-		say("say how often the repeat is worked: [ ... ] 4 times, or [ ... ] around")
-	case prev.kind == tokNumber && at >= 2 && stmt[at-2].is("]"):
-		say("the word times is missing: [ ... ] %s times", prev.value)
-	case prev.is("in"):
-		say("after in comes the place: next st, next 4 st, each st, next sp, next gap, corner, ring or same")
-	case prev.is("next"), prev.is("each"), prev.is("of"), prev.is("over"):
-		say("after %s comes a kind of place: st, sp, ch, gap, corner, or the name of a stitch", prev.value)
-	case prev.is("sk"), prev.kind == tokNumber && at >= 2 && stmt[at-2].is("sk"):
-		say("say what is skipped: sk 3 st, sk sp")
-	case prev.is("ch"), prev.is("picot"):
-		say("say how many chains: %s 3", prev.value)
-	case prev.is("as"):
-		say("after as comes a stitch (ch 3 as dc) or a round (as rnd 4)")
-	case prev.is("with"):
-		say("with is followed by the name of a yarn")
-	case prev.is("fasten"):
-		say("the word off is missing: fasten off")
-	case prev.is("corner"):
-		say("corner marks the stitch or chain after it: corner ch 2, corner sc")
-	case prev.kind == tokNumber:
-		say("after %s comes the name of a stitch", prev.value)
-	case end:
-		say("the round ends too early; it reads like: %s", shapes["rnd"])
-	case (tok.is("times") || tok.is("around") || tok.kind == tokNumber && at+1 < len(stmt) && stmt[at+1].is("times")) && openBracket(stmt[:at]):
-		say("a ] is missing before %s", quoted(tok))
-	case tok.is("times") || tok.is("around"):
-		say("%s stands after a repeat in square brackets: [ ... ] %s", quoted(tok), strings.ToLower(tok.value))
-	case tok.is(":"):
-		say("this colon is one too many; steps are separated by commas")
-	case tok.is("rnd"):
-		say("the next round begins on a line of its own")
-	case tok.kind == tokNumber && prev.kind == tokWord && at+1 < len(stmt) && stmt[at+1].kind != tokWord:
-		say("the number stands before the stitch: %s %s", tok.value, prev.value)
-	case tok.kind == tokWord || tok.kind == tokNumber || tok.is("[") || tok.is("("):
-		say("a comma is missing before %s", quoted(tok))
 	default:
-		say("%s does not belong after %s", quoted(tok), quoted(prev))
+		p.explainStep(at)
+	}
+}
+
+// explainHead reports an error between rnd and the colon.
+func (p *draftParser) explainHead(at int, colon bool) {
+	starts := []string{"standing", "chainless", "chain"}
+	if p.tok(at).oneOf("-", "with", ",") && p.tok(at-1).kind != tokPunct && !p.tok(at-1).is("with") {
+		at++ // this fits; what follows it does not
+	}
+	t, prev := p.tok(at), p.tok(at-1)
+	switch {
+	case prev.is("with"):
+		p.say(at, "with is followed by the name of a yarn")
+	case prev.is("-"):
+		p.say(at, "a range of rounds ends with a number: rnd 2-4")
+	case prev.is("chain"):
+		p.say(at, "a starting chain counts as a stitch or does not: chain counts, or chain uncounted")
+	case prev.is(",") && t.is("with"):
+		p.say(at, "the yarn stands before the comma: rnd 3 with sand, standing:")
+	case prev.is(",") && t.kind == tokNumber, t.oneOf("and", "to", "/"):
+		p.say(at, "rounds worked alike are written as a range: rnd 2-4")
+	case prev.is(","):
+		p.say(at, "after the comma comes how this round starts: standing, chainless, chain counts or chain uncounted")
+	case t.oneOf(starts...):
+		p.say(at, "a comma is missing before %s: rnd 3 with sand, standing:", quoted(t))
+	case at == len(p.stmt), t.is("="):
+		p.say(at, "a colon and the steps are missing: %s", shapes["rnd"])
+	case colon:
+		p.say(at, "%s does not belong before the colon; a round begins rnd 3:, rnd 2-4:, rnd 3 with sand: or rnd 3 with sand, standing:", quoted(t))
+	default:
+		p.say(at, "a colon is missing before %s: rnd 2: dc in each st", quoted(t))
+	}
+}
+
+// explainStep reports an error in a step, a repeat or a group.
+func (p *draftParser) explainStep(at int) {
+	if p.tok(at).is(",") && p.endsStep(at) {
+		at++ // the comma fits; what follows it does not
+	}
+	switch t, prev := p.tok(at), p.tok(at-1); {
+	case p.otherWriting(at):
+	case prev.oneOf(",", "[", "(", ":"):
+		p.explainNoStep(at)
+	case prev.is("]"), prev.kind == tokNumber && p.tok(at-2).is("]"):
+		p.explainRepeat(at)
+	case p.explainPlace(at):
+	case prev.is("sk"), prev.kind == tokNumber && p.tok(at-2).is("sk"):
+		p.say(at, "say what is skipped: sk 3 st, sk sp")
+	case prev.oneOf("ch", "picot"):
+		p.say(at, "say how many chains: %s 3", strings.ToLower(prev.value))
+	case prev.is("as"):
+		p.say(at, "after as comes a stitch (ch 3 as dc) or a round (rnd 6: as rnd 4)")
+	case prev.is("with"):
+		p.say(at, "with is followed by the name of a yarn")
+	case prev.is("fasten"):
+		p.say(at, "the word off is missing: fasten off")
+	case prev.is("corner"):
+		p.say(at, "corner marks the one stitch or chain after it: (dc, corner ch 2, dc), (dc, corner dc, dc)")
+	case prev.kind == tokNumber && t.kind != tokWord && !t.is("-") && !p.endsStep(at):
+		p.say(at, "after %s comes the name of a stitch: %s dc in next st", printable(prev.value), printable(prev.value))
+	case at == len(p.stmt):
+		p.say(at, "the round ends too early; it reads like: %s", shapes["rnd"])
+	default:
+		p.explainBetween(at)
+	}
+}
+
+// otherWriting reports ways to write down a step that are common elsewhere;
+// false if this is none.
+func (p *draftParser) otherWriting(at int) bool {
+	t, prev, before := p.tok(at), p.tok(at-1), p.tok(at-2)
+	next := p.tok(at + 1)
+	base := strings.TrimRight(strings.ToLower(prev.value), "0123456789")
+	begins := before.oneOf(",", "[", "(", ":") // prev is the first word of a step
+	switch {
+	case prev.oneOf("skip", "miss", "sk") && t.oneOf("next", "the", "each"), before.oneOf("skip", "miss", "sk") && prev.oneOf("next", "the", "each"):
+		p.say(at, "sk says how many and of what, without next: sk 2 st, sk sp")
+	case prev.oneOf("skip", "miss"):
+		p.say(at-1, "passing over is written sk: sk 2 st, sk sp")
+	case prev.kind == tokWord && base != strings.ToLower(prev.value) && slices.Contains([]string{"sk", "ch", "picot"}, base):
+		p.say(at-1, "a blank is missing in %s: %s %s", quoted(prev), base, printable(prev.value[len(base):]))
+	case prev.is("ch") && t.is("-"):
+		p.say(at, "a chain space is called sp, whatever its length: in next sp; a run of chains is written ch 2")
+	case prev.oneOf("chain", "chains", "chs"):
+		p.say(at-1, "a run of chains is written ch and its number: ch 3")
+	case t.oneOf("crochet", "crochets", "treble", "trebles", "stitch", "stitches", "chain", "chains", "space", "spaces", "together"):
+		p.say(at, "%s does not belong here; stitches and places go by their abbreviations: dc, tr, dc2tog, sl st, ch 3, st, sp", quoted(t))
+	case t.kind == tokNumber && next.is("tog"):
+		p.say(at, "a stitch closed together is one word: %s%stog", printable(strings.ToLower(prev.value)), printable(t.value))
+	case t.is("tog"):
+		p.say(at, "a stitch closed together is one word: %stog", printable(strings.ToLower(prev.value)))
+	case begins && prev.oneOf("and", "then"):
+		p.say(at-1, "the comma is enough; leave out %s", quoted(prev))
+	case t.oneOf("and", "then"):
+		p.say(at, "steps are separated by commas, not by %s", quoted(t))
+	case begins && prev.oneOf("in", "over"):
+		p.say(at-1, "a step begins with the stitch, and its place follows: dc in next st")
+	case prev.is("in") && before.kind == tokNumber && p.tok(at-3).oneOf(",", "[", "(", ":"):
+		p.say(at-1, "the stitch is missing: %s dc in next st", printable(before.value))
+	case prev.is("times") && before.kind == tokNumber && !p.tok(at-3).is("]"):
+		p.say(at-1, "times stands after a repeat in square brackets: [ ... ] %s times", printable(before.value))
+	case t.oneOf("in", "over") && (prev.oneOf("times", "around")):
+		p.say(at, "a repeat has no place of its own; its steps have: [dc in next st, ch 1] 4 times")
+	case t.oneOf("into", "inside", "on", "onto", "at"):
+		p.say(at, "a place follows the word in: in next st, in next sp, in ring; not %s", quoted(t))
+	case prev.oneOf("the", "a", "an", "first", "last", "second", "third", "following", "previous", "any"):
+		p.say(at-1, "places are taken in working order, without %s: in next st, in next sp, in same", quoted(prev))
+	case prev.oneOf("rep", "repeat"):
+		p.say(at-1, "a repeat is written in square brackets: [ ... ] 4 times, or [ ... ] around")
+	case t.kind == tokWord && prev.oneOf("]", ")") && timesMark(t.value):
+		p.say(at, "how often is said after the bracket: [ ... ] 4 times")
+	case prev.is("join"):
+		p.say(at, "join closes the round with a slip stitch and needs no more words; or: join invisible")
+	case prev.is("of") && before.is("same"):
+		p.say(at, "same is the place last worked into, in whichever round it lies; leave out of rnd")
+	case t.is("rnd") && !prev.oneOf("of", "as"):
+		p.say(at, "the next round begins on a line of its own")
+	case t.oneOf("(", "-") && next.kind == tokNumber && p.tok(at+2).kind == tokWord && at+4 >= len(p.stmt):
+		p.say(at, "a claim stands after an equals sign: = %s %s", printable(next.value), printable(p.tok(at+2).value))
+	default:
+		return false
+	}
+	return true
+}
+
+// timesMark reports whether a word is x or x4.
+func timesMark(s string) bool {
+	return lower(s[0]) == 'x' && strings.Trim(s[1:], "0123456789") == ""
+}
+
+// explainNoStep reports what stands where a step should begin.
+func (p *draftParser) explainNoStep(at int) {
+	t, prev := p.tok(at), p.tok(at-1)
+	if at < len(p.stmt) && !t.oneOf("]", ")", ",", "=") {
+		p.say(at, "a step cannot begin with %s", quoted(t))
+		return
+	}
+	after := "the comma"
+	if !prev.is(",") {
+		after = "the " + prev.value
+	}
+	p.say(at, "a step is missing after %s", after)
+}
+
+// explainRepeat reports an error after the closing bracket of a repeat.
+func (p *draftParser) explainRepeat(at int) {
+	t, prev := p.tok(at), p.tok(at-1)
+	switch {
+	case prev.kind == tokNumber:
+		p.say(at, "the word times is missing: [ ... ] %s times", printable(prev.value))
+	case t.is("twice"):
+		p.say(at, "a number of times is written: [ ... ] 2 times")
+	default:
+		p.say(at, "say how often the repeat is worked: [ ... ] 4 times, or [ ... ] around")
+	}
+}
+
+// explainPlace reports an error in a place; false if there is none.
+func (p *draftParser) explainPlace(at int) bool {
+	t, prev := p.tok(at), p.tok(at-1)
+	const kinds = "a kind of place: st, sp, ch, gap, corner, or the name of a stitch"
+	switch {
+	case prev.is("in"):
+		p.say(at, "after in comes the place: next st, next 4 st, each st, next sp, next gap, corner, ring or same")
+	case prev.is("over"):
+		p.say(at, "after over come the places of the legs: over next 2 st, or over same and next st")
+	case prev.is("next") && p.tok(at-2).is("of"):
+		p.say(at, "say in how many: in each of next 3 st")
+	case prev.is("next") && p.tok(at-2).is("each"):
+		p.say(at-1, "each or next, not both: in each st, in next st, in each of next 3 st")
+	case prev.oneOf("next", "each"):
+		p.say(at, "after %s comes %s", strings.ToLower(prev.value), kinds)
+	case prev.kind == tokNumber && p.tok(at-2).oneOf("next", "in", "over"):
+		p.say(at, "after %s comes %s", printable(prev.value), kinds)
+	case prev.is("of") && p.tok(at-2).is("each"):
+		p.say(at, "say of which: in each of next 3 st")
+	case prev.is("of") && p.tok(at-2).oneOf("loop", "loops"):
+		p.say(at, "after %s of comes the stitch: in back loop of next st, in back loop of each st", strings.ToLower(p.tok(at-2).value))
+	case prev.is("rnd") && p.tok(at-2).is("as"):
+		p.say(at, "a round is named by its number: as rnd 4")
+	case prev.oneOf("back", "front", "both") && p.tok(at-2).oneOf("in", "over"), prev.is("of") && p.tok(at-2).oneOf("back", "front", "both"):
+		p.say(at, "one loop is named like this: in back loop of next st, in front loop of each st")
+	case prev.oneOf("of", "rnd"), t.is("of"):
+		p.say(at, "an earlier round is named by its number: in next sp of rnd 3")
+	case prev.oneOf("loop", "loops") && p.tok(at-2).oneOf("back", "front", "both"):
+		p.say(at, "the word of is missing: in %s loop of next st", strings.ToLower(p.tok(at-2).value))
+	case prev.is("and") && p.tok(at-2).is("same"):
+		p.say(at, "the word next is missing: over same and next st")
+	case prev.is("and"):
+		p.say(at, "the only two kinds taken together are stitches and chains: in each st and ch")
+	case t.is("next") && strings.HasSuffix(strings.ToLower(prev.value), "tog"):
+		p.say(at, "the word over is missing before %s: dc2tog over next 2 st", quoted(t))
+	case t.oneOf("next", "each", "same") && prev.kind == tokWord:
+		p.say(at, "the word in is missing before %s", quoted(t))
+	default:
+		return false
+	}
+	return true
+}
+
+// explainBetween reports what stands where a step could have ended.
+func (p *draftParser) explainBetween(at int) {
+	t, prev, next := p.tok(at), p.tok(at-1), p.tok(at+1)
+	open := openAt(p.stmt[:at])
+	inRepeat := open >= 0 && p.stmt[open].value == "["
+	repeats := t.oneOf("times", "around") || t.kind == tokNumber && next.is("times")
+	switch {
+	case repeats && prev.is(")"):
+		p.say(at, "( ) is a group, all in one place; a repeat stands in square brackets: [ ... ] 4 times")
+	case repeats && inRepeat:
+		p.say(at, "a ] is missing before %s", quoted(t))
+	case t.kind == tokNumber && next.is("times"):
+		p.say(at, `"%s times" stands after a repeat in square brackets: [ ... ] %s times`, printable(t.value), printable(t.value))
+	case repeats:
+		p.say(at, "%s stands after a repeat in square brackets: [ ... ] 4 times, or [ ... ] around", quoted(t))
+	case t.is(":"):
+		p.say(at, "this colon is one too many; steps are separated by commas")
+	case t.kind == tokNumber && prev.kind == tokWord && (next.kind != tokWord || next.oneOf("in", "over", "around", "times")):
+		p.say(at, "the number stands before the stitch: %s %s", printable(t.value), printable(prev.value))
+	case t.is("-") && prev.kind == tokNumber:
+		p.say(at, "a step takes one number; only rounds are written as a range: rnd 2-4")
+	case p.beginsStep(at):
+		p.say(at, "a comma is missing before %s", quoted(t))
+	case t.kind == tokWord:
+		p.say(at, "%s does not belong here; a step reads dc in next st, and a comma stands between steps", quoted(t))
+	case t.kind == tokString:
+		p.say(at, "a text in quotes does not belong in a round; a note goes behind #")
+	default:
+		p.say(at, "%s does not belong after %s", quoted(t), quoted(prev))
 	}
 }
 
 // explainClaim reports an error after the equals sign.
 func (p *draftParser) explainClaim(at int) {
-	span := p.after(at)
-	prev := p.stmt[at-1]
+	const reads = "a claim reads: = 12 dc, 12 sp, or = 22/26/30 dc per side"
+	if t := p.tok(at); t.is("/") && p.tok(at-1).kind == tokNumber || t.is(",") && p.tok(at-1).kind == tokWord || t.is("per") {
+		at++ // this fits; what follows it does not
+	}
+	t, prev := p.tok(at), p.tok(at-1)
 	switch {
-	case prev.kind == tokNumber && (at == len(p.stmt) || p.stmt[at].kind != tokPunct):
-		p.report("syntax", span, "say what is counted: %s dc, %s sp, %s st, %s corners", prev.value, prev.value, prev.value, prev.value)
+	case t.is("="):
+		p.say(at, "a round has one claim; put a comma between its counts: = 12 dc, 12 sp")
+	case prev.kind == tokNumber && t.is("-"):
+		p.say(at, "counts of several rounds are separated by /: = 22/26/30 dc per side")
+	case prev.kind == tokNumber && (at == len(p.stmt) || t.is(",")):
+		n := printable(prev.value)
+		p.say(at, "say what is counted: %s dc, %s sp, %s st, %s corners", n, n, n, n)
 	case prev.is("per"):
-		p.report("syntax", span, "the word side is missing: 22 dc per side")
-	case at < len(p.stmt) && p.stmt[at].is("="):
-		p.report("syntax", span, "a round has one claim; put a comma between its counts: = 12 dc, 12 sp")
-	case prev.is("=") || prev.is(",") || prev.is("/"):
-		p.report("syntax", span, "a count is missing after %s; a claim reads: = 12 dc, 12 sp, or = 22/26/30 dc per side", quoted(prev))
+		p.say(at, "the word side is missing: 22 dc per side")
+	case prev.oneOf("=", ",", "/"):
+		p.say(at, "a count is missing after the %s; %s", strings.Replace(prev.value, ",", "comma", 1), reads)
+	case t.kind == tokNumber:
+		p.say(at, "a comma is missing before %s: = 12 dc, 12 sp", quoted(t))
+	case t.oneOf("each", "a", "every", "by", "side", "sides"):
+		p.say(at, "counts per side are written: = 22 dc per side")
+	case t.oneOf("around", "times", "]"):
+		p.say(at, "%s belongs to the steps; the claim stands after the last step", quoted(t))
 	default:
-		p.report("syntax", span, "%s does not belong in a claim; a claim reads: = 12 dc, 12 sp, or = 22/26/30 dc per side", quoted(p.stmt[at]))
+		p.say(at, "%s does not belong in a claim; %s", quoted(t), reads)
 	}
 }
 
-// brackets finds the last opening bracket that is never closed and the first
-// closing one that closes nothing, or has the wrong partner; -1 for none.
-func brackets(tokens []token) (open, shut int) {
-	var stack []int
-	shut = -1
+// openAt returns the index of the innermost bracket that is open at the end of
+// tokens, -1 for none.
+func openAt(tokens []token) int {
+	var open []int
 	for i, t := range tokens {
-		if t.kind != tokPunct {
-			continue
-		}
-		switch t.value {
-		case "(", "[":
-			stack = append(stack, i)
-		case ")", "]":
-			if len(stack) > 0 && tokens[stack[len(stack)-1]].value == partner(t.value) {
-				stack = stack[:len(stack)-1]
-			} else if shut < 0 {
-				shut = i
-			}
+		switch depthOf(t) {
+		case 1:
+			open = append(open, i)
+		case -1:
+			open = open[:max(len(open)-1, 0)]
 		}
 	}
-	if len(stack) > 0 {
-		return stack[len(stack)-1], shut
+	if len(open) == 0 {
+		return -1
 	}
-	return -1, shut
-}
-
-// openBracket reports whether a repeat is open at the end of tokens.
-func openBracket(tokens []token) bool {
-	open, _ := brackets(tokens)
-	return open >= 0 && tokens[open].value == "["
+	return open[len(open)-1]
 }
 
 func partner(bracket string) string {

@@ -1,8 +1,11 @@
 package notation
 
 import (
+	"math"
+	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -12,15 +15,16 @@ const lineWidth = 92
 // Format writes a draft in the one way that all drafts are laid out: a
 // statement a line, long ones broken after a comma, keywords in lower case,
 // stitch names in the casing of the standard list. Comments and single blank
-// lines stay. Statements that could not be read stay as they are.
+// lines stay. Statements that could not be read, or were read in spite of a
+// mistake, stay as they are written.
 //
-// Format(Parse(Format(d))) is Format(d).
+// Where Parse finds no mistake, Format(Parse(Format(d))) is Format(d).
 func Format(d *Draft) string {
 	f := &formatter{terms: d.Terms}
 	last := 0 // line on which the statement before ended
 	for _, s := range d.Statements {
 		at := s.Range()
-		last = f.above(s.Attached().Before, last)
+		last = f.above(hoisted(s), last, at.Start.Line)
 		f.gap(last, at.Start.Line)
 		f.statement(s)
 		for _, c := range s.Attached().After {
@@ -29,12 +33,14 @@ func Format(d *Draft) string {
 		f.out.WriteByte('\n')
 		last = at.End.Line
 	}
-	f.above(d.Tail, last)
+	f.above(d.Tail, last, math.MaxInt)
 	return f.out.String()
 }
 
 // Translate returns the draft in other terms: the same stitches under their
-// other names. Statements that could not be read are not translated.
+// other names. Statements that were kept as written are not translated, nor
+// are names that Parse found fault with. The two drafts share what is equal in
+// both.
 func Translate(d *Draft, to Terms) *Draft {
 	out := &Draft{File: d.File, Terms: to, Tail: d.Tail}
 	found := false
@@ -64,12 +70,13 @@ type formatter struct {
 }
 
 // above writes comments on lines of their own and returns the line the last of
-// them stood on.
-func (f *formatter) above(list []Comment, last int) int {
+// them stood on. The statement they belong to begins on line before; comments
+// from inside it go straight above it.
+func (f *formatter) above(list []Comment, last, before int) int {
 	for _, c := range list {
-		f.gap(last, c.Start.Line)
+		f.gap(last, min(c.Start.Line, before))
 		f.out.WriteString(c.Text + "\n")
-		last = c.End.Line
+		last = min(c.End.Line, before)
 	}
 	return last
 }
@@ -81,77 +88,122 @@ func (f *formatter) gap(last, line int) {
 	}
 }
 
-func (f *formatter) statement(s Statement) {
-	if r, ok := s.(*Round); ok {
-		f.round(r)
-		return
+// hoisted returns the comments to write above a statement: its own, and those
+// inside it for which the text has no place, before the first step, after the
+// last and before the claim. Parse leaves none there; other makers of drafts
+// may.
+func hoisted(s Statement) []Comment {
+	list := s.Attached().Before
+	var steps []Step
+	var claim *Claim
+	switch s := s.(type) {
+	case *StitchDef:
+		steps = []Step{s.Group}
+	case *Round:
+		steps, claim = s.Steps, s.Claim
 	}
-	l := &line{terms: f.terms}
-	l.header(s)
-	f.out.WriteString(l.wrapped())
+	if asWritten(s) != "" || len(steps) == 0 {
+		return list
+	}
+	list = append(slices.Clone(list), steps[0].Attached().Before...)
+	list = append(list, steps[len(steps)-1].Attached().After...)
+	if claim != nil {
+		list = append(list, claim.Items[0].Before...)
+	}
+	return list
 }
 
-func (f *formatter) round(r *Round) {
-	if r.Broken {
-		f.out.WriteString(r.Text)
+func (f *formatter) statement(s Statement) {
+	if text := asWritten(s); text != "" {
+		f.out.WriteString(plainLines(text))
 		return
 	}
 	l := &line{terms: f.terms}
-	l.roundHead(r)
-	if !commentsInside(r) {
-		l.steps(r.Steps)
-		l.claim(r.Claim)
+	if !commentsInside(s) {
+		l.statement(s)
 		f.out.WriteString(l.wrapped())
 		return
 	}
-	f.out.WriteString(l.text.String())
-	claim := 0
-	if r.Claim != nil {
-		claim = len(r.Claim.Items)
+	switch s := s.(type) {
+	case *StitchDef:
+		l.add("stitch ", s.Name.Text, " = ")
+		f.out.WriteString(l.text.String())
+		f.stepLines([]Step{s.Group}, 0, true)
+	case *Round:
+		f.round(s)
 	}
-	f.stepLines(r.Steps, 1, claim == 0)
+}
+
+// plainLines gives every line of a text the line end of one character.
+func plainLines(text string) string {
+	lines := strings.Split(text, "\n")
+	for i := range lines {
+		lines[i] = strings.TrimRight(lines[i], "\r")
+	}
+	return strings.Join(lines, "\n")
+}
+
+// round writes a round with comments in it: every step on a line of its own.
+func (f *formatter) round(r *Round) {
+	l := &line{terms: f.terms}
+	l.roundHead(r)
+	f.out.WriteString(l.text.String())
+	f.stepLines(r.Steps, 1, true)
 	if r.Claim == nil {
 		return
 	}
 	f.out.WriteString(" = ")
 	for i, item := range r.Claim.Items {
-		f.comments(item.Before, 1)
+		if i > 0 {
+			f.comments(item.Before, 1)
+		}
 		l := &line{terms: f.terms}
 		l.claimItem(item)
 		f.out.WriteString(l.text.String())
-		f.endItem(item.After, i+1 < claim, 1)
+		f.endItem(item.After, i+1 < len(r.Claim.Items), 1)
 	}
 }
 
 // stepLines writes steps on lines of their own, so that their comments have a
-// place. closed says that nothing follows the last one on its line.
-func (f *formatter) stepLines(steps []Step, depth int, closed bool) {
+// place. At the top of a statement nothing stands before the first step or
+// after the last one.
+func (f *formatter) stepLines(steps []Step, depth int, top bool) {
 	for i, s := range steps {
-		f.comments(s.Attached().Before, depth)
-		l := &line{terms: f.terms}
-		if !commentsInside(s) {
-			l.step(s)
-			f.out.WriteString(l.text.String())
-		} else {
-			switch s := s.(type) {
-			case *Repeat:
-				f.out.WriteString("[")
-				f.newline(depth + 1)
-				f.stepLines(s.Steps, depth+1, true)
-				f.newline(depth)
-				l.repeatTail(s)
-			case *Group:
-				f.out.WriteString("(")
-				f.newline(depth + 1)
-				f.stepLines(s.Members, depth+1, true)
-				f.newline(depth)
-				l.add(")")
-				l.place(s.Place)
-			}
-			f.out.WriteString(l.text.String())
+		first, last := i == 0, i == len(steps)-1
+		if !(top && first) {
+			f.comments(s.Attached().Before, depth)
 		}
-		f.endItem(s.Attached().After, i+1 < len(steps), depth)
+		l := &line{terms: f.terms}
+		r, isRepeat := s.(*Repeat)
+		g, isGroup := s.(*Group)
+		switch {
+		case isRepeat && commentsInside(s):
+			f.inside("[", r.Steps, r.Inside, depth)
+			l.repeatTail(r)
+		case isGroup && commentsInside(s):
+			f.inside("(", g.Members, g.Inside, depth)
+			l.add(")")
+			l.place(g.Place)
+		default:
+			l.step(s)
+		}
+		f.out.WriteString(l.text.String())
+		if !(top && last) {
+			f.endItem(s.Attached().After, !last, depth)
+		}
 	}
+}
+
+// inside writes what stands in brackets, with the comments at its end.
+func (f *formatter) inside(open string, steps []Step, end []Comment, depth int) {
+	f.out.WriteString(open)
+	f.newline(depth + 1)
+	f.stepLines(steps, depth+1, false)
+	for _, c := range end {
+		f.newline(depth + 1)
+		f.out.WriteString(c.Text)
+	}
+	f.newline(depth)
 }
 
 func (f *formatter) comments(list []Comment, depth int) {
@@ -178,13 +230,14 @@ func (f *formatter) newline(depth int) {
 	f.out.WriteString("\n" + strings.Repeat("    ", depth))
 }
 
-// commentsInside reports whether a part of n carries a comment.
+// commentsInside reports whether n holds comments that are not just before or
+// after it.
 func commentsInside(n Node) bool {
 	found := false
 	Walk(n, func(in Node) bool {
-		if c, ok := in.(commented); ok && in != n {
+		if c, ok := in.(commented); ok {
 			a := c.Attached()
-			found = found || len(a.Before)+len(a.After) > 0
+			found = found || len(a.Inside) > 0 || in != n && len(a.Before)+len(a.After) > 0
 		}
 		return !found
 	})
@@ -236,8 +289,12 @@ func (l *line) wrapped() string {
 	return out.String()
 }
 
-func (l *line) header(s Statement) {
+func (l *line) statement(s Statement) {
 	switch s := s.(type) {
+	case *Round:
+		l.roundHead(s)
+		l.steps(s.Steps)
+		l.claim(s.Claim)
 	case *Motif:
 		l.add("motif ", quote(s.Title))
 	case *TermsLine:
@@ -292,16 +349,18 @@ func (l *line) header(s Statement) {
 		if s.HasReason {
 			l.add(" ", quote(s.Reason))
 		}
-	case *Bad:
-		l.add(s.Text)
 	}
 }
 
-// quote puts text in quotes. A text holds no quotes and no line ends; what
-// could not be read back is left out.
+// quote puts text in quotes. A text holds no quotes, no line ends and no
+// control characters; what could not be read back is left out.
 func quote(s string) string {
+	q := `"` + s + `"`
+	if !strings.Contains(s, `"`) && isQuoted(q) {
+		return q
+	}
 	return `"` + strings.Map(func(r rune) rune {
-		if r == '"' || r == '\n' {
+		if r == '"' || r != '\t' && unicode.IsControl(r) {
 			return -1
 		}
 		return r
@@ -367,9 +426,11 @@ func (l *line) claimItem(item *ClaimItem) {
 // name writes a stitch name in the terms of the draft.
 func (l *line) name(n Name) string {
 	switch {
-	case n.Group != nil && !n.Unknown:
+	case n.Unknown || n.Foreign:
+		return n.Text
+	case n.Group != nil:
 		return n.Group.Name.Text
-	case n.US != "" && !n.Unknown:
+	case n.US != "":
 		return l.terms.Name(n.US)
 	}
 	return n.Text

@@ -12,14 +12,15 @@ import (
 // missing. participle prints it as EBNF, which is kept in
 // testdata/grammar.ebnf.
 
-// A place is where a production begins, and where the token after it begins.
+// at is where a production begins, and where the token after it begins. Only
+// productions whose place is asked for carry it: it makes trees a good deal
+// larger.
 type at struct {
 	Pos    lexer.Position
 	EndPos lexer.Position
 }
 
 type statement struct {
-	at
 	Round  *round     `parser:"@@"`
 	Motif  *motif     `parser:"| @@"`
 	Choice *choice    `parser:"| @@"`
@@ -37,18 +38,18 @@ type motif struct {
 }
 
 type choice struct {
-	at
 	Key   string `parser:"@('terms' | 'shape' | 'lies' | 'worked')"`
 	Value *word  `parser:"@@"`
 }
 
+// Words and numbers are one token each.
 type word struct {
-	at
+	Pos  lexer.Position
 	Text string `parser:"@Word"`
 }
 
 type number struct {
-	at
+	Pos  lexer.Position
 	Text string `parser:"@Number"`
 }
 
@@ -141,19 +142,20 @@ type claimItem struct {
 
 type step struct {
 	at
-	Repeat *repeat `parser:"@@"`
-	Group  *group  `parser:"| @@"`
-	Skip   *skip   `parser:"| @@"`
-	Picot  *picot  `parser:"| @@"`
-	Turn   bool    `parser:"| @'turn'"`
-	Join   *join   `parser:"| @@"`
-	Fasten bool    `parser:"| @('fasten' 'off')"`
-	Yarn   *word   `parser:"| 'with' @@"`
-	Worked *worked `parser:"| @@"`
+	Repeat    *repeat `parser:"'[' @@"`
+	Group     *group  `parser:"| @@"`
+	Skip      *skip   `parser:"| 'sk' @@"`
+	Picot     *number `parser:"| 'picot' @@"`
+	Turn      bool    `parser:"| @'turn'"`
+	Join      bool    `parser:"| @'join'"`
+	Invisible bool    `parser:"  @'invisible'?"`
+	Fasten    bool    `parser:"| @('fasten' 'off')"`
+	Yarn      *word   `parser:"| 'with' @@"`
+	Worked    *worked `parser:"| @@"`
 }
 
 type repeat struct {
-	Steps  []*step `parser:"'[' @@ (',' @@)* ']'"`
+	Steps  []*step `parser:"@@ (',' @@)* ']'"`
 	Times  *number `parser:"( @@ 'times'"`
 	Around bool    `parser:"| @'around' )"`
 }
@@ -165,27 +167,18 @@ type group struct {
 }
 
 type skip struct {
-	Count *number `parser:"'sk' @@?"`
+	Count *number `parser:"@@?"`
 	What  *word   `parser:"@@"`
-}
-
-type picot struct {
-	Chains *number `parser:"'picot' @@"`
-}
-
-type join struct {
-	Kind      string `parser:"@'join'"`
-	Invisible bool   `parser:"@'invisible'?"`
 }
 
 type worked struct {
 	Corner bool    `parser:"@'corner'?"`
-	Chain  *chain  `parser:"( @@"`
+	Chain  *chain  `parser:"( 'ch' @@"`
 	Stitch *stitch `parser:"| @@ )"`
 }
 
 type chain struct {
-	Count *number `parser:"'ch' @@"`
+	Count *number `parser:"@@"`
 	As    *word   `parser:"('as' @@)?"`
 	Place *place  `parser:"@@?"`
 }

@@ -2,6 +2,7 @@ package notation
 
 import (
 	"io"
+	"strings"
 	"unicode"
 	"unicode/utf8"
 
@@ -75,11 +76,13 @@ func scan(text string) []token {
 	}
 }
 
+// bom is the byte order mark that some editors put at the head of a file.
+const bom = "\uFEFF"
+
 func newScanner(text string) *scanner {
 	s := &scanner{text: text, pos: Pos{Line: 1, Column: 1}}
-	const bom = "\uFEFF"
-	if len(text) >= len(bom) && text[:len(bom)] == bom {
-		s.pos.Offset = len(bom) // a byte order mark takes no column
+	if strings.HasPrefix(text, bom) {
+		s.pos.Offset = len(bom) // it takes no column
 	}
 	return s
 }
@@ -97,11 +100,25 @@ func (s *scanner) advance(n int) {
 	s.pos.Column += n
 }
 
+// blanks passes blanks. A byte order mark is one too when files were put
+// together.
+func (s *scanner) blanks() {
+	for {
+		switch c := s.peek(); {
+		case c == ' ' || c == '\t' || c == '\r':
+			s.advance(1)
+		case c == bom[0] && strings.HasPrefix(s.text[s.pos.Offset:], bom):
+			s.pos.Offset += len(bom)
+			s.pos.Column++
+		default:
+			return
+		}
+	}
+}
+
 // next returns the next token; ok is false at the end of the text.
 func (s *scanner) next() (t token, ok bool) {
-	for s.peek() == ' ' || s.peek() == '\t' || s.peek() == '\r' {
-		s.advance(1)
-	}
+	s.blanks()
 	if s.pos.Offset >= len(s.text) {
 		return token{start: s.pos, end: s.pos}, false
 	}
@@ -132,19 +149,23 @@ func (s *scanner) next() (t token, ok bool) {
 		if s.peek() == '"' {
 			s.advance(1)
 		} else {
-			t.kind = tokBad // never closed; parse.go says so
+			s.trim()
+		}
+		if !isQuoted(s.text[t.start.Offset:s.pos.Offset]) {
+			t.kind = tokBad // explain.go says why
 		}
 	case c == '#':
 		t.kind = tokComment
 		s.runes(func(r rune) bool { return r != '\n' })
+		s.trim()
 	case isPunct(c):
 		t.kind = tokPunct
 		s.advance(1)
 	default:
 		t.kind = tokBad
 		s.runes(func(r rune) bool {
-			return r != '\n' && r != '"' && r != '#' && r != ' ' &&
-				(r >= utf8.RuneSelf || !isLetter(byte(r)) && !isDigit(byte(r)) && !isPunct(byte(r)))
+			return r >= utf8.RuneSelf || !strings.ContainsRune(" \t\r\n\"#", r) &&
+				!isLetter(byte(r)) && !isDigit(byte(r)) && !isPunct(byte(r))
 		})
 	}
 	t.end = s.pos
@@ -171,6 +192,21 @@ func (s *scanner) runes(in func(rune) bool) {
 	}
 }
 
+// trim takes back the blanks just passed: they are not part of a comment, or of
+// a text that is not closed, at the end of a line.
+func (s *scanner) trim() {
+	for strings.IndexByte(" \t\r", s.text[s.pos.Offset-1]) >= 0 {
+		s.advance(-1)
+	}
+}
+
+// isQuoted reports whether text stands in quotes and can be shown: a chart or
+// a web page has no use for control characters or for what is not UTF-8.
+func isQuoted(text string) bool {
+	control := func(r rune) bool { return r != '\t' && unicode.IsControl(r) }
+	return len(text) > 1 && text[len(text)-1] == '"' && utf8.ValidString(text) && !strings.ContainsFunc(text, control)
+}
+
 func isLetter(c byte) bool { return 'a' <= c && c <= 'z' || 'A' <= c && c <= 'Z' }
 func isDigit(c byte) bool  { return '0' <= c && c <= '9' }
 
@@ -182,8 +218,8 @@ func isPunct(c byte) bool {
 	return false
 }
 
-// printable returns text fit for a message: quoted marks and controls spelled
-// out, and not too long.
+// printable returns text fit for a message: what cannot be shown spelled out,
+// and not too long.
 func printable(s string) string {
 	out := make([]rune, 0, len(s))
 	for i, r := range s {
@@ -217,23 +253,34 @@ func hex4(r rune) string {
 	return string(b)
 }
 
-// joinWords makes one token of the stitch names that are two words: sl st,
-// and rev sc (rev dc in UK terms).
+// joinWords makes one token of the stitch names that are two words: sl st and
+// its family (FPsl st, sl st2tog), and rev sc (rev dc in UK terms).
 func joinWords(in []token) []token {
 	out := in[:0]
 	for i := 0; i < len(in); i++ {
 		t := in[i]
-		if t.kind == tokWord && i+1 < len(in) && in[i+1].kind == tokWord {
-			next := in[i+1]
-			if t.is("sl") && next.is("st") || t.is("rev") && (next.is("sc") || next.is("dc")) {
-				t.value += " " + next.value
-				t.end = next.end
-				i++
-			}
+		if i+1 < len(in) && oneName(t, in[i+1]) {
+			i++
+			t.value += " " + in[i].value
+			t.end = in[i].end
 		}
 		out = append(out, t)
 	}
 	return out
+}
+
+// oneName reports whether two words are one stitch name.
+func oneName(a, b token) bool {
+	if a.kind != tokWord || b.kind != tokWord {
+		return false
+	}
+	switch {
+	case a.is("sl"), a.is("fpsl"), a.is("bpsl"):
+		return b.is("st") || len(b.value) > 2 && foldEqual(b.value[:2], "st") && isDigit(b.value[2])
+	case a.is("rev"):
+		return b.is("sc") || b.is("dc")
+	}
+	return false
 }
 
 // definition shows our tokens to participle. A statement is parsed from tokens
@@ -272,23 +319,21 @@ func (definition) LexString(_ string, text string) (lexer.Lexer, error) {
 }
 
 // A tokenLexer hands out tokens for participle, passing over comments and line
-// ends, and closes with an end of file at the given place.
+// ends, and closes with an end of file where the last token ends.
 type tokenLexer struct {
 	tokens []token
 	i      int
 }
 
 func (l *tokenLexer) Next() (lexer.Token, error) {
-	var end Pos
 	for l.i < len(l.tokens) {
 		t := &l.tokens[l.i]
 		l.i++
-		end = t.end
-		if t.kind == tokComment || t.kind == tokNewline {
-			continue
+		if t.kind != tokComment && t.kind != tokNewline {
+			return lexer.Token{Type: t.kind, Value: t.value, Pos: position(t.start)}, nil
 		}
-		return lexer.Token{Type: t.kind, Value: t.value, Pos: position(t.start)}, nil
 	}
+	var end Pos
 	if n := len(l.tokens); n > 0 {
 		end = l.tokens[n-1].end
 	}

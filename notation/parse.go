@@ -9,6 +9,7 @@ import (
 	"slices"
 	"sort"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/alecthomas/participle/v2"
 	"github.com/alecthomas/participle/v2/lexer"
@@ -17,14 +18,20 @@ import (
 // Limits bound what Parse takes on. The zero value of a field stands for its
 // default.
 type Limits struct {
-	Bytes  int // length of a text; default 1 MiB
-	Depth  int // brackets in brackets; default 32
-	Errors int // syntax findings reported; default 100
+	// Bytes is the length of a text; default 128 KiB, over a thousand rounds.
+	// The statements past it are kept, not read.
+	Bytes int
+	// Depth is the number of brackets in brackets; default 32. A statement
+	// nested deeper is kept, not read.
+	Depth int
+	// Errors is the number of findings of each rule; default 100. Past so many
+	// syntax errors the statements that follow are kept, not read.
+	Errors int
 }
 
 // The default limits.
 const (
-	DefaultBytes  = 1 << 20
+	DefaultBytes  = 128 << 10
 	DefaultDepth  = 32
 	DefaultErrors = 100
 )
@@ -48,40 +55,54 @@ type Option func(*Limits)
 // WithLimits sets limits; zero fields keep their defaults.
 func WithLimits(l Limits) Option { return func(to *Limits) { *to = l } }
 
+func limitsOf(options []Option) Limits {
+	var l Limits
+	for _, o := range options {
+		o(&l)
+	}
+	return l.withDefaults()
+}
+
 // Parse reads a draft. It always returns a draft, which holds everything that
-// could be read; the findings say what could not. Statements that cannot be
-// read are kept as *Bad, or as a *Round with Broken set, so that no text is
-// lost. file is only a name for messages.
+// could be read; the findings say what could not. No text is lost: a statement
+// that cannot be read is kept as *Bad, or as a *Round with Broken set, and one
+// that was read in spite of a mistake keeps its Text. file is only a name for
+// messages.
 //
 // The findings are of the rules syntax, limit, terms, unknown-stitch and
 // unknown-yarn, in the order of the text. None means that the draft is
 // well-formed; whether its rounds can be worked is for package model to say.
 func Parse(file, text string, options ...Option) (draft *Draft, findings []Finding) {
-	var limits Limits
-	for _, o := range options {
-		o(&limits)
-	}
 	p := &draftParser{
-		limits: limits.withDefaults(),
+		limits: limitsOf(options),
 		draft:  &Draft{File: file},
 		text:   text,
+		found:  map[string]int{},
+		past:   map[string]Span{},
 	}
 	// The parser library panics on some inputs; whatever is left of that must
 	// not reach the caller.
 	defer func() {
 		if r := recover(); r != nil {
-			draft = p.draft
-			findings = SortFindings(append(p.findings, Finding{
-				Rule: "syntax", Severity: Error, Span: p.at,
-				Message: fmt.Sprintf("internal error while reading this statement: %v; please report it with the draft", r),
-			}))
-			if debugPanics {
-				debug.PrintStack()
-			}
+			draft, findings = p.failed(text, r)
 		}
 	}()
 	p.parse()
 	return p.draft, SortFindings(p.findings)
+}
+
+// failed is the answer to a failure of the parser itself: the whole text is
+// kept, and the statement named at which it happened.
+func (p *draftParser) failed(text string, reason any) (*Draft, []Finding) {
+	if debugPanics {
+		debug.PrintStack()
+	}
+	p.text = text
+	draft := &Draft{File: p.draft.File, Statements: []Statement{p.keepFrom(newScanner(text).pos)}}
+	return draft, SortFindings(append(p.findings, Finding{
+		Rule: "syntax", Severity: Error, Span: p.at,
+		Message: fmt.Sprintf("internal error while reading this statement: %v; please report it with the draft", reason),
+	}))
 }
 
 // debugPanics prints the stack of a panic caught by Parse; tests set it.
@@ -116,11 +137,7 @@ func ReadFile(fsys fs.FS, name string, options ...Option) (string, error) {
 // Read reads the text of a draft from r, no further than one byte past the
 // limit.
 func Read(r io.Reader, options ...Option) (string, error) {
-	var limits Limits
-	for _, o := range options {
-		o(&limits)
-	}
-	text, err := io.ReadAll(io.LimitReader(r, int64(limits.withDefaults().Bytes)+1))
+	text, err := io.ReadAll(io.LimitReader(r, int64(limitsOf(options).Bytes)+1))
 	return string(text), err
 }
 
@@ -132,89 +149,122 @@ type draftParser struct {
 	tokens   []token
 	draft    *Draft
 	findings []Finding
-	dropped  int  // syntax findings past the limit
-	at       Span // the statement being read
 
-	// The tokens of the statement being read, without comments.
-	stmt []token
+	found  map[string]int  // findings by rule, those past the limit included
+	past   map[string]Span // by rule, where the limit was passed
+	faults int             // mistakes that make the tree differ from the text
+	muted  bool            // findings would only echo one that was reported
+	unread bool            // statements are kept because of too many syntax errors
+
+	at   Span    // the statement being read
+	stmt []token // its tokens, without comments and line ends
 }
 
 func (p *draftParser) parse() {
-	if len(p.text) > p.limits.Bytes {
-		p.limit(Span{Pos{0, 1, 1}, Pos{0, 1, 1}},
-			"the text is longer than the %s bytes allowed; nothing after that is read", thousands(p.limits.Bytes))
-		cut := p.limits.Bytes
-		// Leave off the line that was cut in two.
-		cut = strings.LastIndexByte(p.text[:cut], '\n') + 1
-		p.text = p.text[:cut]
-	}
+	rest := p.measure()
 	p.tokens = scan(p.text)
-	if tooDeep, at := p.depth(); tooDeep {
-		p.limit(at, "brackets are nested more than %d deep here; the draft is not read", p.limits.Depth)
-		p.keepAll()
-		return
-	}
 	cuts := p.cut()
-	for i, c := range cuts {
-		if p.dropped > 0 && i > 0 {
-			// Past the limit of errors the rest is kept, not read.
-			p.bad(c)
-			continue
-		}
+	for _, c := range cuts {
 		p.statement(c)
 	}
-	if p.dropped > 0 {
-		at := p.findings[len(p.findings)-1].Span
-		p.limit(at, "more than %d syntax errors; the statements after this one are not read", p.limits.Errors)
-	}
 	p.order()
-	p.draft.resolve(p.report)
-	p.comments(cuts)
-}
-
-// report adds a finding, as an error.
-func (p *draftParser) report(rule string, at Span, format string, args ...any) {
-	if rule == "syntax" {
-		if len(p.findings) >= p.limits.Errors {
-			p.dropped++
-			return
-		}
+	p.resolve()
+	if rest != nil {
+		p.draft.Statements = append(p.draft.Statements, rest)
 	}
-	p.findings = append(p.findings, Finding{Rule: rule, Severity: Error, Span: at, Message: fmt.Sprintf(format, args...)})
+	p.comments(cuts)
+	p.tellPast()
+	p.numberFindings()
 }
 
-func (p *draftParser) limit(at Span, format string, args ...any) {
-	p.report("limit", at, format, args...)
+// measure cuts a text that cannot be read to its end, and returns the part
+// that is only kept, or nil.
+func (p *draftParser) measure() *Bad {
+	if strings.HasPrefix(p.text, "\xff\xfe") || strings.HasPrefix(p.text, "\xfe\xff") {
+		rest := p.keepFrom(Pos{0, 1, 1})
+		p.report("syntax", Span{rest.Span.Start, rest.Span.Start}, "this is UTF-16 text; save the draft as UTF-8")
+		p.text = ""
+		return rest
+	}
+	if len(p.text) <= p.limits.Bytes {
+		return nil
+	}
+	// Leave off the line that the limit cuts in two.
+	cut := strings.LastIndexByte(p.text[:p.limits.Bytes], '\n') + 1
+	from := newScanner(p.text).pos
+	if cut > 0 {
+		from = Pos{cut, 1 + strings.Count(p.text[:cut], "\n"), 1}
+	}
+	rest := p.keepFrom(from)
+	first := Pos{0, 1, 1}
+	p.report("limit", Span{first, first}, "the text is longer than the %s bytes allowed; from line %d on it is not read", thousands(p.limits.Bytes), rest.Span.Start.Line)
+	p.text = p.text[:cut]
+	return rest
 }
 
-// depth finds the first bracket that is nested too deep. Deep nesting must be
-// caught before the recursive parser sees it.
-func (p *draftParser) depth() (bool, Span) {
-	depth := 0
-	for _, t := range p.tokens {
-		if t.kind != tokPunct {
+// keepFrom keeps the text from a place on as a statement that is not read.
+func (p *draftParser) keepFrom(from Pos) *Bad {
+	text := p.text[from.Offset:]
+	for text != "" && strings.IndexByte(" \t\r\n", text[0]) >= 0 {
+		from.Offset++
+		from.Column++
+		if text[0] == '\n' {
+			from.Line, from.Column = from.Line+1, 1
+		}
+		text = text[1:]
+	}
+	text = strings.TrimRight(text, " \t\r\n")
+	end := Pos{from.Offset + len(text), from.Line + strings.Count(text, "\n"), from.Column}
+	if i := strings.LastIndexByte(text, '\n'); i >= 0 {
+		end.Column = 1 + utf8.RuneCountInString(text[i+1:])
+	} else {
+		end.Column += utf8.RuneCountInString(text)
+	}
+	return &Bad{Span: Span{from, end}, Text: text}
+}
+
+// report adds a finding, as an error, with the places it speaks of.
+func (p *draftParser) report(rule string, at Span, format string, args ...any) {
+	if rule == "syntax" || rule == "limit" {
+		p.faults++
+	}
+	if p.muted {
+		return
+	}
+	switch p.found[rule]++; {
+	case p.found[rule] <= p.limits.Errors:
+		p.findings = append(p.findings, Finding{Rule: rule, Severity: Error, Span: at, Message: fmt.Sprintf(format, args...)})
+	case p.found[rule] == p.limits.Errors+1:
+		p.past[rule] = at
+	}
+}
+
+// full reports whether findings of a rule are no longer taken.
+func (p *draftParser) full(rule string) bool { return p.found[rule] > p.limits.Errors }
+
+// tellPast says which findings were left out.
+func (p *draftParser) tellPast() {
+	for _, rule := range []string{"syntax", "limit", "terms", "unknown-stitch", "unknown-yarn"} {
+		if !p.full(rule) {
 			continue
 		}
-		switch t.value {
-		case "(", "[":
-			if depth++; depth > p.limits.Depth {
-				return true, t.span()
-			}
-		case ")", "]":
-			depth = max(depth-1, 0)
+		message := fmt.Sprintf("more findings of the rule %s than the %s allowed; this one and the others are not reported", rule, thousands(p.limits.Errors))
+		if rule == "syntax" && p.unread {
+			message += ", and the statements after this one are not read"
 		}
-		if t.value == ":" {
-			depth = 0 // a new round: what was open was never closed
-		}
+		p.findings = append(p.findings, Finding{Rule: "limit", Severity: Error, Span: p.past[rule], Message: message})
 	}
-	return false, Span{}
 }
 
-// keepAll keeps the whole text as one bad statement.
-func (p *draftParser) keepAll() {
-	if n := len(p.tokens); n > 0 {
-		at := Span{p.tokens[0].start, p.tokens[n-1].end}
-		p.draft.Statements = append(p.draft.Statements, &Bad{Span: at, Text: strings.TrimRight(p.text[at.Start.Offset:], " \t\r\n")})
+// numberFindings notes in each finding the round it stands in.
+func (p *draftParser) numberFindings() {
+	rounds := slices.Collect(p.draft.Rounds())
+	for i := range p.findings {
+		f := &p.findings[i]
+		after := sort.Search(len(rounds), func(i int) bool { return rounds[i].Span.Start.Offset > f.Span.Start.Offset })
+		if after > 0 && f.Span.Start.Offset <= rounds[after-1].Span.End.Offset {
+			f.Round = rounds[after-1].From
+		}
 	}
 }
 
@@ -222,136 +272,223 @@ func (p *draftParser) keepAll() {
 type cutting struct{ from, to int }
 
 // cut finds the statements. A statement ends at the end of its line, and goes
-// on after a comma and inside brackets; but a line that begins a round begins
-// a statement, so that a bracket that was never closed costs one round only.
+// on after a comma and inside brackets; but a line that cannot go on from the
+// one above, because it reads like the beginning of a statement, is one, so
+// that a bracket that was never closed costs one round only.
 func (p *draftParser) cut() []cutting {
 	var cuts []cutting
 	from, depth := -1, 0
 	last := -1 // last token that is no comment or line end
 	end := func(to int) {
-		if from >= 0 {
-			cuts = append(cuts, cutting{from, to})
-		}
-		from, depth, last = -1, 0, -1
+		cuts = append(cuts, cutting{from, to})
+		from, depth = -1, 0
 	}
 	for i, t := range p.tokens {
-		switch {
-		case t.kind == tokComment:
-		case t.kind == tokNewline:
-			if from >= 0 && (depth == 0 && !p.tokens[last].is(",") || p.startsRound(i+1, last)) {
+		switch t.kind {
+		case tokComment:
+			continue
+		case tokNewline:
+			if from >= 0 && depth == 0 && !p.tokens[last].is(",") {
 				end(i)
 			}
-		default:
-			if from < 0 {
-				from = i
-			}
-			last = i
-			if t.kind == tokPunct {
-				switch t.value {
-				case "(", "[":
-					depth++
-				case ")", "]":
-					depth = max(depth-1, 0)
-				}
-			}
+			continue
+		}
+		if from >= 0 && t.start.Line > p.tokens[last].end.Line && p.begins(i, last) {
+			end(i)
+		}
+		if from < 0 {
+			from = i
+		}
+		last = i
+		switch depthOf(t) {
+		case 1:
+			depth++
+		case -1:
+			depth = max(depth-1, 0)
 		}
 	}
-	end(len(p.tokens))
+	if from >= 0 {
+		end(len(p.tokens))
+	}
 	return cuts
 }
 
-// startsRound reports whether the line after a line end begins a round, given
-// the last token before: "of" and "as" are followed by "rnd 3" too.
-func (p *draftParser) startsRound(i, last int) bool {
-	for i < len(p.tokens) && (p.tokens[i].kind == tokComment || p.tokens[i].kind == tokNewline) {
-		i++
+// depthOf is 1 for an opening bracket, -1 for a closing one, else 0.
+func depthOf(t token) int {
+	if t.kind != tokPunct {
+		return 0
 	}
-	if i+1 >= len(p.tokens) || !p.tokens[i].is("rnd") || p.tokens[i+1].kind != tokNumber {
+	switch t.value {
+	case "(", "[":
+		return 1
+	case ")", "]":
+		return -1
+	}
+	return 0
+}
+
+// leading are words that do not end a step: what stands in the next line
+// belongs to them.
+var leading = []string{"of", "as", "in", "over", "next", "each", "with", "and", "same"}
+
+// begins reports whether the token at i, the first on its line, begins a
+// statement, given the last token before. Names of yarns and groups may be
+// such words too; what follows tells.
+func (p *draftParser) begins(i, last int) bool {
+	if i+1 >= len(p.tokens) || slices.ContainsFunc(leading, p.tokens[last].is) {
 		return false
 	}
-	return !p.tokens[last].is("of") && !p.tokens[last].is("as")
+	word, next := p.tokens[i], p.tokens[i+1]
+	if word.kind != tokWord {
+		return false
+	}
+	switch key := strings.ToLower(word.value); key {
+	case "rnd", "hook":
+		return next.kind == tokNumber
+	case "gauge":
+		return next.kind == tokNumber || next.is("rnd") || next.is("rnds")
+	case "motif":
+		return next.kind == tokString
+	case "ring":
+		return false
+	default:
+		return slices.Contains(keywords, key) && next.kind == tokWord && !next.is("in") && !next.is("over")
+	}
 }
 
 // statement parses one statement and adds it to the draft.
 func (p *draftParser) statement(c cutting) {
 	p.stmt = p.stmt[:0]
+	depth, deepest := 0, 0
+	var deep token
 	for _, t := range p.tokens[c.from:c.to] {
-		if t.kind != tokComment && t.kind != tokNewline {
-			p.stmt = append(p.stmt, t)
+		if t.kind == tokComment || t.kind == tokNewline {
+			continue
 		}
-	}
-	p.at = Span{p.stmt[0].start, p.stmt[len(p.stmt)-1].end}
-
-	peeking, err := lexer.Upgrade(&tokenLexer{tokens: p.stmt})
-	if err == nil {
-		var tree *statement
-		tree, err = parser().ParseFromLexer(peeking)
-		if err == nil {
-			p.convert(tree)
-			return
-		}
-	}
-	at := len(p.stmt) // index of the token that did not fit; the end if none
-	var perr participle.Error
-	if errors.As(err, &perr) {
-		offset := perr.Position().Offset
-		at = sort.Search(len(p.stmt), func(i int) bool { return p.stmt[i].start.Offset >= offset })
-	}
-	p.explain(at)
-	p.salvage(c)
-}
-
-// bad keeps a statement that is not read.
-func (p *draftParser) bad(c cutting) {
-	at := Span{p.tokens[c.from].start, p.lastToken(c).end}
-	p.draft.Statements = append(p.draft.Statements, &Bad{Span: at, Text: p.text[at.Start.Offset:at.End.Offset]})
-}
-
-func (p *draftParser) lastToken(c cutting) token {
-	i := c.to - 1
-	for p.tokens[i].kind == tokComment || p.tokens[i].kind == tokNewline {
-		i--
-	}
-	return p.tokens[i]
-}
-
-// salvage keeps what can be had of a statement with a syntax error: of a round
-// its number, its yarn and its claim, so that the rounds after it can still be
-// checked; of anything else the text.
-func (p *draftParser) salvage(c cutting) {
-	p.bad(c)
-	bad := p.draft.Statements[len(p.draft.Statements)-1].(*Bad)
-	if !p.stmt[0].is("rnd") || len(p.stmt) < 2 || p.stmt[1].kind != tokNumber {
-		return
-	}
-	from, err := number32(p.stmt[1].value)
-	if err != nil || from == 0 {
-		return
-	}
-	r := &Round{Span: bad.Span, Head: Span{p.stmt[0].start, p.stmt[1].end}, From: from, To: from, Broken: true, Text: bad.Text}
-	i := 2
-	if i+1 < len(p.stmt) && p.stmt[i].is("-") && p.stmt[i+1].kind == tokNumber {
-		if to, err := number32(p.stmt[i+1].value); err == nil && to >= from {
-			r.To = to
-			r.Head.End = p.stmt[i+1].end
-		}
-		i += 2
-	}
-	if i+1 < len(p.stmt) && p.stmt[i].is("with") && p.stmt[i+1].kind == tokWord {
-		r.Yarn = &Name{Span: p.stmt[i+1].span(), Text: p.stmt[i+1].value}
-	}
-	if eq := slices.IndexFunc(p.stmt, func(t token) bool { return t.is("=") }); eq > 0 {
-		tokens := p.stmt[eq:]
-		if peeking, err := lexer.Upgrade(&tokenLexer{tokens: tokens}); err == nil {
-			if tree, err := claimParser().ParseFromLexer(peeking); err == nil {
-				// Its own mistakes would only echo the one reported.
-				n := len(p.findings)
-				r.Claim = p.claim(tree)
-				p.findings = p.findings[:n]
+		p.stmt = append(p.stmt, t)
+		if depth = max(depth+depthOf(t), 0); depth > deepest {
+			if deepest = depth; depth == p.limits.Depth+1 {
+				deep = t
 			}
 		}
 	}
-	p.draft.Statements[len(p.draft.Statements)-1] = r
+	p.at = Span{p.stmt[0].start, p.stmt[len(p.stmt)-1].end}
+	switch {
+	case p.full("syntax"):
+		p.unread = true
+		p.add(p.salvage())
+	case deepest > p.limits.Depth:
+		// Deep nesting must not reach the recursive parser.
+		p.report("limit", deep.span(), "brackets are nested more than %d deep here; this statement is not read", p.limits.Depth)
+		p.add(p.salvage())
+	default:
+		tree, at := p.tree()
+		if tree == nil {
+			p.explain(at)
+			p.add(p.salvage())
+			break
+		}
+		before := p.faults
+		p.add(p.convert(tree))
+		if p.faults > before {
+			p.keepText(len(p.draft.Statements) - 1)
+		}
+	}
+}
+
+func (p *draftParser) add(s Statement) { p.draft.Statements = append(p.draft.Statements, s) }
+
+// tree parses the statement's tokens. Without a tree it returns the index of
+// the token that does not fit, which is the number of tokens at the end.
+func (p *draftParser) tree() (*statement, int) {
+	peeking, err := lexer.Upgrade(&tokenLexer{tokens: p.stmt})
+	if err == nil {
+		var tree *statement
+		if tree, err = parser().ParseFromLexer(peeking); err == nil {
+			return tree, 0
+		}
+	}
+	var at participle.Error
+	if errors.As(err, &at) {
+		return nil, p.token(at.Position().Offset)
+	}
+	return nil, len(p.stmt)
+}
+
+// bad is the statement being read, kept as it stands.
+func (p *draftParser) bad() *Bad {
+	return &Bad{Span: p.at, Text: p.text[p.at.Start.Offset:p.at.End.Offset]}
+}
+
+// keepText keeps the words of a statement that has a mistake in it beside what
+// was made of them, so that Format does not put ours in their place. Of most
+// header lines nothing is left without the mistake.
+func (p *draftParser) keepText(i int) {
+	at := p.draft.Statements[i].Range()
+	text := p.text[at.Start.Offset:at.End.Offset]
+	switch s := p.draft.Statements[i].(type) {
+	case *Round:
+		s.Text = text
+	case *Yarn:
+		s.Text = text
+	case *StitchDef:
+		s.Text = text
+	default:
+		p.draft.Statements[i] = &Bad{Span: at, Text: text}
+	}
+}
+
+// asWritten returns the words of a statement that is kept as it stands, "" for
+// one that was read without a mistake.
+func asWritten(s Statement) string {
+	switch s := s.(type) {
+	case *Bad:
+		return s.Text
+	case *Round:
+		return s.Text
+	case *Yarn:
+		return s.Text
+	case *StitchDef:
+		return s.Text
+	}
+	return ""
+}
+
+// salvage returns what can be had of a statement with a syntax error: of a
+// round its number, its yarn and its claim, so that the rounds after it can
+// still be checked; of anything else the text.
+func (p *draftParser) salvage() Statement {
+	bad := p.bad()
+	stmt := p.stmt
+	if !stmt[0].is("rnd") || len(stmt) < 2 || stmt[1].kind != tokNumber {
+		return bad
+	}
+	from, err := number32(stmt[1].value)
+	if err != nil || from == 0 {
+		return bad
+	}
+	r := &Round{Span: bad.Span, Head: Span{stmt[0].start, stmt[1].end}, From: from, To: from, Broken: true, Text: bad.Text}
+	i := 2
+	if i+1 < len(stmt) && stmt[i].is("-") && stmt[i+1].kind == tokNumber {
+		if to, err := number32(stmt[i+1].value); err == nil && to >= from {
+			r.To = to
+			r.Head.End = stmt[i+1].end
+		}
+		i += 2
+	}
+	if i+1 < len(stmt) && stmt[i].is("with") && stmt[i+1].kind == tokWord {
+		r.Yarn = &Name{Span: stmt[i+1].span(), Text: stmt[i+1].value}
+	}
+	if eq := slices.IndexFunc(stmt, func(t token) bool { return t.is("=") }); eq > 0 {
+		if peeking, err := lexer.Upgrade(&tokenLexer{tokens: stmt[eq:]}); err == nil {
+			if tree, err := claimParser().ParseFromLexer(peeking); err == nil {
+				p.muted = true
+				r.Claim = p.claim(tree)
+				p.muted = false
+			}
+		}
+	}
+	return r
 }
 
 // order reports header statements that come after a round, are given twice, or
@@ -368,29 +505,31 @@ func (p *draftParser) order() {
 		case *Allow, *Bad:
 			continue
 		case *Yarn:
-			key = "yarn " + strings.ToLower(s.Name.Text)
+			key += " " + strings.ToLower(s.Name.Text)
 		case *StitchDef:
-			key = "stitch " + strings.ToLower(s.Name.Text)
+			key += " " + strings.ToLower(s.Name.Text)
 		}
 		at := s.Range()
 		if rounds {
 			p.report("syntax", at, "the %s line belongs above the first round", statementKey(s))
 			continue
 		}
-		if before, twice := seen[key]; twice {
-			p.report("syntax", at, "%s is given twice, first in line %d; leave one of the two out", key, before.Start.Line)
-			if n := len(p.findings); n > 0 && p.findings[n-1].Span == at {
-				p.findings[n-1].Related = []Related{{"first given here", before}}
-			}
+		first, twice := seen[key]
+		if !twice {
+			seen[key] = at
 			continue
 		}
-		seen[key] = at
+		n := len(p.findings)
+		p.report("syntax", at, "%s is given twice, first in line %d; leave one of the two out", printable(key), first.Start.Line)
+		if len(p.findings) > n {
+			p.findings[n].Related = []Related{{"first given here", first}}
+		}
 	}
 }
 
 // statementKey is the word a statement begins with.
 func statementKey(s Statement) string {
-	switch s := s.(type) {
+	switch s.(type) {
 	case *Motif:
 		return "motif"
 	case *TermsLine:
@@ -417,8 +556,6 @@ func statementKey(s Statement) string {
 		return "allow"
 	case *Round:
 		return "rnd"
-	case *Bad:
-		return s.Text
 	}
 	return ""
 }
@@ -429,9 +566,9 @@ func statementKey(s Statement) string {
 // lines. Statements kept as text keep the comments inside them in the text.
 func (p *draftParser) comments(cuts []cutting) {
 	k := 0
-	var parts []commented // of statement k
+	var inside *placer // of statement k
 	before := func(k int, c Comment) {
-		if k == len(cuts) {
+		if k == len(p.draft.Statements) {
 			p.draft.Tail = append(p.draft.Tail, c)
 			return
 		}
@@ -442,10 +579,10 @@ func (p *draftParser) comments(cuts []cutting) {
 		if t.kind != tokComment {
 			continue
 		}
-		c := Comment{Span: t.span(), Text: strings.TrimRight(t.value, " \t\r")}
+		c := Comment{Span: t.span(), Text: t.value}
 		for k < len(cuts) && i >= cuts[k].to {
 			k++
-			parts = nil
+			inside = nil
 		}
 		if k == len(cuts) || i < cuts[k].from {
 			before(k, c)
@@ -458,25 +595,14 @@ func (p *draftParser) comments(cuts []cutting) {
 			s.Attached().After = append(s.Attached().After, c)
 		case t.start.Offset >= end.Offset:
 			before(k+1, c)
-		case isVerbatim(s):
+		case asWritten(s) != "":
 		default:
-			if parts == nil {
-				parts = carriers(s)
+			if inside == nil {
+				inside = &placer{parts: carriers(s)}
 			}
-			attach(parts, s, c)
+			inside.attach(s, c)
 		}
 	}
-}
-
-// isVerbatim reports whether a statement is kept as text.
-func isVerbatim(s Statement) bool {
-	switch s := s.(type) {
-	case *Bad:
-		return true
-	case *Round:
-		return s.Broken
-	}
-	return false
 }
 
 // commented is a node that can carry comments.
@@ -498,40 +624,58 @@ func carriers(s Statement) []commented {
 	return list
 }
 
-// attach gives a comment inside a statement to one of its parts: to the part
-// it interrupts, else to the part that ends before it on the same line, else
-// to the next part. Where there is no such part, and before the first one, it
-// goes above the statement: a line end is not allowed there in the text.
-func attach(parts []commented, s Statement, c Comment) {
+// A placer goes along the parts of a statement, from comment to comment.
+type placer struct {
+	parts []commented // those ahead
+	begun bool        // some part is behind or open
+	open  []commented // those the comment stands in, from outer to inner
+	ended commented   // the one that ended last, the outermost of several
+}
+
+// attach gives a comment inside statement s to one of its parts: to the one it
+// interrupts, else to the one that ends before it on the same line, else to
+// the next; at the end of brackets to the brackets. Before the first part, and
+// in a statement without parts, it goes above the statement: a line end is not
+// allowed there in the text.
+func (a *placer) attach(s Statement, c Comment) {
 	at := c.Start.Offset
-	var ended, next commented
-	for i, n := range parts {
-		r := n.Range()
-		if r.End.Offset <= at {
-			// Of parts that end together the outermost counts; it comes first.
-			if ended == nil || ended.Range().End.Offset < r.End.Offset {
-				ended = n
-			}
-			continue
+	for len(a.parts) > 0 && a.parts[0].Range().Start.Offset < at {
+		a.close(a.parts[0].Range().Start.Offset)
+		a.open = append(a.open, a.parts[0])
+		a.parts, a.begun = a.parts[1:], true
+	}
+	a.close(at)
+	within := Span{End: s.Range().End} // the brackets around the comment
+	var around *Comments
+	if len(a.open) > 0 {
+		inner := a.open[len(a.open)-1]
+		if !hasParts(inner) {
+			to := inner.Attached()
+			to.Before = append(to.Before, c)
+			return
 		}
-		if r.Start.Offset > at {
-			if i > 0 {
-				next = n
-			}
-			break
-		}
-		if !hasParts(n) { // the comment interrupts n
-			next, ended = n, nil
-			break
-		}
+		within, around = inner.Range(), inner.Attached()
 	}
 	switch {
-	case ended != nil && ended.Range().End.Line == c.Start.Line:
-		ended.Attached().After = append(ended.Attached().After, c)
-	case next != nil:
-		next.Attached().Before = append(next.Attached().Before, c)
+	case a.ended != nil && a.ended.Range().End.Line == c.Start.Line && a.ended.Range().Start.Offset > within.Start.Offset:
+		to := a.ended.Attached()
+		to.After = append(to.After, c)
+	case a.begun && len(a.parts) > 0 && a.parts[0].Range().Start.Offset < within.End.Offset:
+		to := a.parts[0].Attached()
+		to.Before = append(to.Before, c)
+	case around != nil:
+		around.Inside = append(around.Inside, c)
 	default:
-		s.Attached().Before = append(s.Attached().Before, c)
+		to := s.Attached()
+		to.Before = append(to.Before, c)
+	}
+}
+
+// close ends the open parts that end at or before a place.
+func (a *placer) close(at int) {
+	for n := len(a.open) - 1; n >= 0 && a.open[n].Range().End.Offset <= at; n-- {
+		a.ended = a.open[n]
+		a.open = a.open[:n]
 	}
 }
 

@@ -2,37 +2,39 @@ package notation
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 )
 
 // resolve reads every stitch name in the terms of the draft and binds the
 // names of yarns and groups. It is the one place where terms matter.
-func (d *Draft) resolve(report func(rule string, at Span, format string, args ...any)) {
+func (p *draftParser) resolve() {
+	d := p.draft
 	if t := first[*TermsLine](d); t != nil {
 		d.Terms = t.Terms
 	}
-	r := &resolver{draft: d, report: report, groups: map[string]*StitchDef{}, yarns: map[string]bool{}}
+	r := &resolver{
+		terms:  d.Terms,
+		report: p.report,
+		yarns:  names{list: map[string]string{}},
+		groups: map[string]*StitchDef{},
+		known:  map[string]suggestion{},
+	}
 	for y := range d.Yarns() {
-		r.yarns[strings.ToLower(y.Name.Text)] = true
-		r.yarnNames = append(r.yarnNames, y.Name.Text)
+		r.yarns.add(y.Name.Text)
 	}
 	for def := range d.StitchDefs() {
-		if isStitch(def.Name.Text) {
-			report("syntax", def.Name.Span, "%s is a stitch of its own; give the group another name", def.Name.Text)
-			continue
-		}
-		if key := strings.ToLower(def.Name.Text); r.groups[key] == nil {
-			r.groups[key] = def
-			r.groupNames = append(r.groupNames, def.Name.Text)
-		}
+		r.define(def)
 	}
-	for _, s := range d.Statements {
+	for i, s := range d.Statements {
+		before := p.faults
 		Walk(s, r.visit)
+		if p.faults > before {
+			p.keepText(i)
+		}
 	}
-	for def := range d.StitchDefs() {
-		r.cycle(def)
-	}
+	r.cycles(d)
 }
 
 // isStitch reports whether a name is taken in US or UK terms, or is a word of
@@ -64,12 +66,37 @@ var wellKnown = sync.OnceValue(func() map[string]*StitchDef {
 })
 
 type resolver struct {
-	draft      *Draft
-	report     func(rule string, at Span, format string, args ...any)
-	groups     map[string]*StitchDef
-	groupNames []string
-	yarns      map[string]bool
-	yarnNames  []string
+	terms  Terms
+	report func(rule string, at Span, format string, args ...any)
+	yarns  names
+	groups map[string]*StitchDef
+	own    []string              // the names of groups, as written
+	known  map[string]suggestion // for names that mean nothing, in lower case
+}
+
+// names are declared names, found without regard to case.
+type names struct {
+	list  map[string]string // by lower-case name
+	order []string
+}
+
+func (n *names) add(name string) {
+	if low := strings.ToLower(name); n.list[low] == "" {
+		n.list[low] = name
+		n.order = append(n.order, name)
+	}
+}
+
+// define takes up a named group.
+func (r *resolver) define(def *StitchDef) {
+	if isStitch(def.Name.Text) {
+		r.report("syntax", def.Name.Span, "%s has a meaning of its own; give the group another name", shown(def.Name))
+		return
+	}
+	if low := strings.ToLower(def.Name.Text); r.groups[low] == nil {
+		r.groups[low] = def
+		r.own = append(r.own, def.Name.Text)
+	}
 }
 
 func (r *resolver) visit(n Node) bool {
@@ -91,7 +118,7 @@ func (r *resolver) visit(n Node) bool {
 		if n.As != nil {
 			r.stitch(n.As)
 			if n.As.Group != nil {
-				r.report("unknown-stitch", n.As.Span, "a starting chain counts as one stitch, not as the group %s", n.As.Text)
+				r.report("unknown-stitch", n.As.Span, "a starting chain counts as one stitch, not as the group %s", shown(*n.As))
 				*n.As = Name{Span: n.As.Span, Text: n.As.Text, US: "dc", Unknown: true}
 			}
 		}
@@ -116,22 +143,40 @@ func (r *resolver) visit(n Node) bool {
 // legs compares the legs of a stitch with the places it is worked over.
 func (r *resolver) legs(w *Work) {
 	p := w.Place
-	if p == nil || p.How != Over && p.How != OverSame || w.Stitch.Unknown {
+	if p == nil || w.Stitch.Unknown || p.Kind == NoPlace {
 		return
 	}
+	parts, _ := US.Parse(w.Stitch.US)
+	name, kind := shown(w.Stitch), p.kindName()
 	places := p.Count
-	if p.How == OverSame {
-		places++
-	}
-	parts, ok := US.Parse(w.Stitch.US)
 	switch {
-	case ok && parts.Together == places, parts.Base == "cl" && places > 1:
-	case ok && parts.Together > 0:
-		r.report("syntax", p.Span, "%s has %d legs, but works over %d places; write %s over next %d %s",
-			w.Stitch.Text, parts.Together, places, w.Stitch.Text, parts.Together, p.kindName())
+	case p.How == InNext && p.Count > 1 && parts.Together > 0:
+		r.report("syntax", p.Span, "%s in next %d %s can be read two ways; say %s over next %d %s for one stitch, or %s in each of next %d %s for %d, with all legs in one place",
+			name, p.Count, kind, name, parts.Together, kind, name, p.Count, kind, p.Count)
+		p.How = InEach
+		return
+	case p.How == OverSame:
+		places++
+	case p.How != Over:
+		return
+	}
+	switch {
+	case parts.Together == places && places > 0, parts.Base == "cl" && places > 1:
+	case parts.Together > 0:
+		fix := "over next " + strconv.Itoa(parts.Together)
+		if p.How == OverSame {
+			fix = "over same and next"
+			if parts.Together > 2 {
+				fix += " " + strconv.Itoa(parts.Together-1)
+			}
+		}
+		r.report("syntax", p.Span, "%s has %d legs, but works over %s; write %s %s %s", name, parts.Together, plural(places, "place"), name, fix, kind)
 		p.How, p.Count = Over, parts.Together
+	case parts.Base == "cl":
+		r.report("syntax", p.Span, "over is for legs in several places; write %s in next %s for a cluster in one", name, kind)
+		p.How = InNext
 	default:
-		r.report("syntax", p.Span, "%s has one leg; over is for stitches closed together, such as dc2tog", w.Stitch.Text)
+		r.report("syntax", p.Span, "%s has one leg; over is for stitches closed together, such as dc2tog", name)
 		p.How, p.Count = InNext, max(p.Count, 1)
 	}
 }
@@ -139,121 +184,185 @@ func (r *resolver) legs(w *Work) {
 // kindName is how a message names the places.
 func (p *Place) kindName() string {
 	if p.Kind == OfStitch {
-		return p.Stitch.Text
+		return shown(p.Stitch)
 	}
 	return p.Kind.String()
+}
+
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return strconv.Itoa(n) + " " + what + "s"
 }
 
 // single refuses a named group where one stitch is meant.
 func (r *resolver) single(n *Name) {
 	if n.Group != nil {
-		r.report("unknown-stitch", n.Span, "%s is a group of several stitches; name the stitch or the space to work into", n.Text)
+		r.report("unknown-stitch", n.Span, "%s is a group of several stitches; name the stitch or the space to work into", shown(*n))
 		*n = Name{Span: n.Span, Text: n.Text, Unknown: true}
 	}
 }
 
 func (r *resolver) yarn(n *Name) {
-	if r.yarns[strings.ToLower(n.Text)] {
+	low := strings.ToLower(n.Text)
+	if r.yarns.list[low] != "" {
 		return
 	}
 	n.Unknown = true
-	switch near := Closest(n.Text, r.yarnNames); {
+	name := shown(*n)
+	switch near := r.suggest("yarn "+low, func() suggestion { return suggestion{name: Closest(n.Text, r.yarns.order)} }).name; {
 	case near != "":
-		r.report("unknown-yarn", n.Span, "no yarn is called %s; did you mean %s?", n.Text, near)
-	case len(r.yarnNames) == 0:
-		r.report("unknown-yarn", n.Span, "no yarn is called %s; declare it above the first round: yarn %s", n.Text, n.Text)
+		r.report("unknown-yarn", n.Span, "no yarn is called %s; did you mean %s?", name, printable(near))
+	case len(r.yarns.order) == 0:
+		r.report("unknown-yarn", n.Span, "no yarn is called %s; declare it above the first round: yarn %s", name, name)
 	default:
-		r.report("unknown-yarn", n.Span, "no yarn is called %s; the draft declares %s", n.Text, strings.Join(r.yarnNames, ", "))
+		r.report("unknown-yarn", n.Span, "no yarn is called %s; the draft declares %s", name, shortList(r.yarns.order))
 	}
 }
 
+// shortList names the first few of a list.
+func shortList(list []string) string {
+	const most = 8
+	var out []string
+	for _, s := range list[:min(len(list), most)] {
+		out = append(out, printable(s))
+	}
+	if rest := len(list) - most; rest > 0 {
+		out = append(out, "and "+plural(rest, "other"))
+	}
+	return strings.Join(out, ", ")
+}
+
 func (r *resolver) stitch(n *Name) {
-	if def := r.groups[strings.ToLower(n.Text)]; def != nil {
+	if n.Unknown {
+		return // reported where it was read
+	}
+	low := strings.ToLower(n.Text)
+	if def := r.group(low); def != nil {
 		n.Group = def
 		return
 	}
-	if n.Group = wellKnown()[strings.ToLower(n.Text)]; n.Group != nil {
-		return
-	}
-	terms := r.draft.Terms
-	if parts, ok := terms.Parse(n.Text); ok {
+	if parts, ok := r.terms.Parse(n.Text); ok {
 		n.US = parts.Name()
 		return
 	}
-	if parts, ok := terms.Other().Parse(n.Text); ok {
-		n.US = parts.Name()
+	if parts, ok := r.terms.Other().Parse(n.Text); ok {
+		n.US, n.Foreign = parts.Name(), true
 		r.report("terms", n.Span, "%s is a %s name, and this draft is in %s terms; here the stitch is called %s",
-			n.Text, terms.Other().adjective(), terms.adjective(), terms.Name(n.US))
+			shown(*n), r.terms.Other().adjective(), r.terms.adjective(), r.terms.Name(n.US))
 		return
 	}
 	n.Unknown = true
-	near := r.near(n.Text)
-	if near == "" {
-		r.report("unknown-stitch", n.Span, "no stitch is called %s; a group of your own is named in the header: stitch %s = (dc, ch 1, dc)", n.Text, n.Text)
+	s := r.suggest(low, func() suggestion { return r.near(low) })
+	if name := shown(*n); s.write != "" {
+		r.report("unknown-stitch", n.Span, "no stitch is called %s; did you mean %s?", name, printable(s.write))
+	} else {
+		r.report("unknown-stitch", n.Span, "no stitch is called %s; a group of your own is named in the header: stitch %s = (dc, ch 1, dc)", name, name)
+	}
+	if n.Group = r.group(strings.ToLower(s.name)); n.Group != nil {
 		return
 	}
-	r.report("unknown-stitch", n.Span, "no stitch is called %s; did you mean %s?", n.Text, near)
-	if def := r.groups[strings.ToLower(near)]; def != nil {
-		n.Group = def
-	} else if parts, ok := terms.Parse(near); ok {
+	if parts, ok := r.terms.Parse(s.name); ok {
 		n.US = parts.Name()
 	}
+}
+
+// group returns the group with a lower-case name, or nil.
+func (r *resolver) group(low string) *StitchDef {
+	if def := r.groups[low]; def != nil {
+		return def
+	}
+	return wellKnown()[low]
+}
+
+// A suggestion is what a name that means nothing may be a slip for.
+type suggestion struct {
+	name  string // the stitch, group or yarn to go on with, "" for none
+	write string // what to write, "" for no idea
+}
+
+// maxSuggestions bounds the different names that are looked at closely.
+const maxSuggestions = 100
+
+// suggest looks up what was found out about a name before, or finds it out.
+func (r *resolver) suggest(key string, find func() suggestion) suggestion {
+	s, ok := r.known[key]
+	if !ok && len(r.known) < maxSuggestions {
+		s = find()
+		r.known[key] = s
+	}
+	return s
+}
+
+// spelledOut are words that designers write for an abbreviation, and that are
+// too far from it for Closest.
+var spelledOut = map[string]suggestion{
+	"sl": {"sl st", "sl st"}, "slip": {"sl st", "sl st"},
+	"treble": {"tr", "tr"}, "trebles": {"tr", "tr"},
+	"chain": {"", "ch 3"}, "chains": {"", "ch 3"},
+	"v": {"vst", "vst"},
 }
 
 // near suggests a name for a word that is none. dc2tgo is near dc2tog, though
 // no list holds that name.
-func (r *resolver) near(word string) string {
-	names := append(r.draft.Terms.Names(), r.groupNames...)
-	low := strings.ToLower(word)
-	for _, base := range r.draft.Terms.Names() {
-		if !compounds[toUS[r.draft.Terms][base]] {
+func (r *resolver) near(low string) suggestion {
+	if s, ok := spelledOut[low]; ok {
+		return s
+	}
+	base := strings.TrimRight(low, "0123456789")
+	if number := low[len(base):]; number != "" {
+		if base == "ch" || base == "picot" {
+			return suggestion{"", base + " " + number}
+		}
+		if _, ok := r.terms.Parse(base); ok || r.group(base) != nil {
+			return suggestion{base, number + " " + base}
+		}
+	}
+	list := append(r.terms.Names(), "shell", "vst")
+	list = append(list, r.own...)
+	for _, base := range r.terms.Names() {
+		if !compounds[toUS[r.terms][base]] {
 			continue
 		}
 		if rest, ok := strings.CutPrefix(low, base); ok && rest != "" && isDigit(rest[0]) {
 			digits := rest[:len(rest)-len(strings.TrimLeft(rest, "0123456789"))]
-			names = append(names, base+digits+"tog")
+			list = append(list, base+digits+"tog")
 		}
-		names = append(names, "FP"+base, "BP"+base)
+		list = append(list, "FP"+base, "BP"+base)
 	}
-	return Closest(word, names)
+	near := Closest(low, list)
+	return suggestion{near, near}
 }
 
-// cycle reports a group that is made of itself, once for each ring of groups,
-// and cuts the ring.
-func (r *resolver) cycle(def *StitchDef) {
-	var path []*StitchDef
-	done := map[*StitchDef]bool{}
-	var look func(d *StitchDef) bool
-	look = func(d *StitchDef) bool {
-		if len(path) > 0 && d == def {
-			return true
-		}
-		if done[d] {
-			return false
-		}
-		done[d] = true
-		path = append(path, d)
-		defer func() { path = path[:len(path)-1] }()
-		found := false
-		Walk(d, func(n Node) bool {
-			if w, ok := n.(*Work); ok && !found && w.Stitch.Group != nil {
-				if look(w.Stitch.Group) {
-					found = true
-					r.cut(w, def)
-				}
+// cycles reports groups that are made of themselves, at each use that closes a
+// ring of groups, and cuts the ring there.
+func (r *resolver) cycles(d *Draft) {
+	const open, done = 1, 2
+	state := map[*StitchDef]int{}
+	var look func(*StitchDef)
+	look = func(def *StitchDef) {
+		state[def] = open
+		Walk(def, func(n Node) bool {
+			w, ok := n.(*Work)
+			if !ok || w.Stitch.Group == nil {
+				return true
 			}
-			return !found
+			switch inner := w.Stitch.Group; state[inner] {
+			case open:
+				r.report("unknown-stitch", w.Stitch.Span, "the group %s is made of itself", shown(inner.Name))
+				w.Stitch.Group, w.Stitch.Unknown = nil, true
+			case done:
+			default:
+				look(inner)
+			}
+			return true
 		})
-		return found
+		state[def] = done
 	}
-	look(def)
-}
-
-// cut makes the use of a group inside itself an unknown stitch.
-func (r *resolver) cut(w *Work, def *StitchDef) {
-	if w.Stitch.Unknown {
-		return
+	for def := range d.StitchDefs() {
+		if state[def] == 0 {
+			look(def)
+		}
 	}
-	r.report("unknown-stitch", w.Stitch.Span, "the group %s is made of itself", def.Name.Text)
-	w.Stitch.Group, w.Stitch.Unknown = nil, true
 }

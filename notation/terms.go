@@ -208,20 +208,24 @@ func Closest(word string, candidates []string) string {
 
 // edits is the number of insertions, deletions, replacements and swaps of
 // neighbours between a and b (optimal string alignment), or something above
-// limit as soon as that is certain.
+// limit where the lengths alone say so.
 func edits(a, b string, limit int) int {
 	if d := len(a) - len(b); d > limit || -d > limit {
 		return limit + 1
 	}
-	var before, last, row []int
-	last = make([]int, len(b)+1)
+	n := len(b) + 1
+	var space [3 * 32]int // enough for any name on the list
+	rows := space[:]
+	if len(rows) < 3*n {
+		rows = make([]int, 3*n)
+	}
+	before, last, row := rows[:n], rows[n:2*n], rows[2*n:3*n]
 	for j := range last {
 		last[j] = j
 	}
 	for i := 1; i <= len(a); i++ {
-		row = make([]int, len(b)+1)
 		row[0] = i
-		for j := 1; j <= len(b); j++ {
+		for j := 1; j < n; j++ {
 			cost := 1
 			if a[i-1] == b[j-1] {
 				cost = 0
@@ -231,7 +235,7 @@ func edits(a, b string, limit int) int {
 				row[j] = min(row[j], before[j-2]+1)
 			}
 		}
-		before, last = last, row
+		before, last, row = last, row, before
 	}
 	return last[len(b)]
 }

@@ -7,7 +7,6 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
-	"runtime/debug"
 	"strings"
 
 	"example.com/roundel/check"
@@ -36,147 +35,97 @@ func (c *command) check(argv []string) int {
 		return c.wrong("check needs a file, a directory, or - for standard input")
 	}
 
-	status = exitClean
-	worse := func(s int) { status = max(status, s) }
 	files, errs := find(args)
 	for _, err := range errs {
 		fmt.Fprintf(c.err, "roundel: %v\n", err)
-		worse(exitUsage)
+		status = exitUsage
 	}
 	var sum summary
 	var reports []*check.Report
-	for result := range c.checkAll(files) {
-		if result.err != nil {
-			fmt.Fprintf(c.err, "roundel: %v\n", result.err)
-			worse(result.status)
-			continue
-		}
-		r := result.report
+	c.checkAll(files, func(r result) {
 		sum.add(r)
-		if r.Worst() >= least {
-			worse(exitFindings)
+		if r.err != nil {
+			fmt.Fprintf(c.err, "roundel: %v\n", r.err)
+			status = max(status, r.status)
+			return
 		}
-		if format == "json" {
-			r.Graph, r.Draft, r.Source = nil, nil, ""
-			reports = append(reports, r)
-			continue
+		if r.report.Worst() >= least {
+			status = max(status, exitFindings)
 		}
-		check.WriteText(c.out, r, c.excerpts)
-	}
-	if format == "json" {
+		if format == "text" {
+			check.WriteText(c.out, r.report, c.excerptsOut)
+			return
+		}
+		// All findings are one JSON object; nothing else is kept till the end.
+		reports = append(reports, &check.Report{File: r.report.File, Findings: r.report.Findings})
+	})
+	switch {
+	case format == "json":
 		if err := check.WriteJSON(c.out, reports...); err != nil {
-			fmt.Fprintf(c.err, "roundel: %v\n", err)
-			worse(exitInternal)
+			return c.failed(err)
 		}
-	} else if sum.drafts > 0 {
+	case sum.drafts > 0:
 		fmt.Fprintln(c.out, sum)
 	}
 	return status
 }
 
-// find lists the drafts that the arguments name, in order: files as they are,
-// directories searched for *.rnd. DIR/... is the same as DIR.
+// find lists the drafts that the arguments name, each once, in order: files as
+// they are, directories searched for *.rnd. DIR/... is the same as DIR.
 func find(args []string) (files []string, errs []error) {
-	for _, arg := range args {
-		dir := strings.TrimSuffix(arg, "/...")
-		if dir == "" {
-			dir = "/"
+	seen := map[string]bool{}
+	add := func(file string) {
+		if clean := filepath.Clean(file); !seen[clean] {
+			seen[clean] = true
+			files = append(files, file)
 		}
-		info, err := os.Stat(dir)
-		if arg == "-" || err == nil && !info.IsDir() || err != nil {
-			files = append(files, arg) // a missing file is reported when it is read
+	}
+	for _, arg := range args {
+		// With a slash at its end a link to a directory is searched as well.
+		dir := strings.TrimSuffix(arg, "/...") + "/"
+		if info, err := os.Stat(dir); arg == "-" || arg == "" || err != nil || !info.IsDir() {
+			add(arg) // a missing file is reported when it is read
 			continue
 		}
-		n := len(files)
-		err = filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
-			if err != nil {
+		drafts := 0
+		err := filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
+			switch {
+			case err != nil:
 				errs = append(errs, err)
-				return nil
-			}
-			if !d.IsDir() && filepath.Ext(path) == ".rnd" {
-				files = append(files, path)
+			case !d.IsDir() && filepath.Ext(path) == ".rnd":
+				drafts++
+				add(path)
 			}
 			return nil
 		})
 		if err != nil {
 			errs = append(errs, err)
 		}
-		if len(files) == n {
-			errs = append(errs, fmt.Errorf("%s holds no drafts (*.rnd)", dir))
+		if drafts == 0 {
+			errs = append(errs, fmt.Errorf("%s holds no drafts (*.rnd)", arg))
 		}
 	}
 	return files, errs
 }
 
-// A result is what came of one file.
-type result struct {
-	report *check.Report
-	err    error
-	status int // exit status that err calls for
-}
-
-// checkAll checks files on all cores and yields the results in the order of
+// checkAll checks files on all cores and hands on the results in the order of
 // the files.
-func (c *command) checkAll(files []string) func(func(result) bool) {
-	return func(yield func(result) bool) {
-		workers := min(runtime.GOMAXPROCS(0), len(files))
-		// Each file has its own channel of one result; the window bounds how
-		// far the workers run ahead of the output.
-		slots := make([]chan result, len(files))
-		for i := range slots {
-			slots[i] = make(chan result, 1)
-		}
-		next := make(chan int)
-		stop := make(chan struct{})
-		window := make(chan struct{}, 4*max(workers, 1))
-		defer close(stop)
-		go func() {
-			defer close(next)
-			for i := range files {
-				select {
-				case window <- struct{}{}:
-				case <-stop:
-					return
-				}
-				select {
-				case next <- i:
-				case <-stop:
-					return
-				}
-			}
-		}()
-		for range workers {
-			go func() {
-				for i := range next {
-					slots[i] <- c.checkFile(files[i])
-				}
-			}()
-		}
-		for i := range files {
-			r := <-slots[i]
-			<-window
-			if !yield(r) {
-				return
-			}
-		}
-	}
-}
-
-func (c *command) checkFile(file string) (r result) {
-	defer func() {
-		if p := recover(); p != nil {
-			r = result{err: fmt.Errorf("%s: internal failure: %v\n%s", file, p, debug.Stack()), status: exitInternal}
+func (c *command) checkAll(files []string, each func(result)) {
+	// The queue holds a place for each result that is awaited. It bounds how
+	// many files are checked at a time, and how many results wait for a slow
+	// one before them.
+	queue := make(chan chan result, runtime.GOMAXPROCS(0))
+	go func() {
+		defer close(queue)
+		for _, file := range files {
+			done := make(chan result, 1)
+			queue <- done
+			go func() { done <- c.checkFile(file) }()
 		}
 	}()
-	text, err := c.read(file)
-	if err != nil {
-		return result{err: err, status: exitUsage}
+	for done := range queue {
+		each(<-done)
 	}
-	report, err := check.Source(c.ctx, shown(file), text, check.Options{})
-	if err != nil {
-		return result{err: fmt.Errorf("%s: %w", file, err), status: exitInternal}
-	}
-	return result{report: report}
 }
 
 // A summary is the last line of a check.
@@ -184,52 +133,53 @@ type summary struct {
 	drafts, rounds, stitches int
 	found                    [notation.Error + 1]int
 	allowed                  int
+	notWorked                int // rounds
+	notRead                  int // files
 }
 
-func (s *summary) add(r *check.Report) {
+func (s *summary) add(r result) {
+	if r.err != nil {
+		s.notRead++
+		return
+	}
 	s.drafts++
-	for i, round := range r.Graph.Rounds() {
-		if round.Status != model.NotWorked {
-			s.rounds++
-			s.stitches += r.Graph.Counts(i).Total
+	for i, round := range r.report.Graph.Rounds() {
+		s.rounds++
+		s.stitches += r.report.Graph.Counts(i).Total
+		if round.Status == model.NotWorked {
+			s.notWorked++
 		}
 	}
-	for _, f := range r.Findings {
+	for _, f := range r.report.Findings {
 		s.found[f.Severity]++
 	}
-	s.allowed += len(r.Allowed)
+	s.allowed += len(r.report.Allowed)
 }
 
+// String reads: 2 drafts, 7 rounds, 214 stitches: 1 error, 2 warnings.
 func (s summary) String() string {
 	var parts []string
-	for severity := notation.Error; severity >= notation.Info; severity-- {
-		if n := s.found[severity]; n > 0 {
-			name := severity.String()
-			if n > 1 && severity != notation.Info {
-				name += "s"
-			}
-			parts = append(parts, fmt.Sprintf("%d %s", n, name))
+	some := func(n int, one, many string) {
+		if n > 0 {
+			parts = append(parts, count(n, one, many))
 		}
 	}
+	some(s.found[notation.Error], "error", "errors")
+	some(s.found[notation.Warning], "warning", "warnings")
+	some(s.found[notation.Info], "info", "info")
 	if len(parts) == 0 {
-		parts = []string{"nothing to report"}
+		parts = append(parts, "nothing to report")
 	}
-	if s.allowed > 0 {
-		parts = append(parts, fmt.Sprintf("%d allowed", s.allowed))
-	}
-	return fmt.Sprintf("%s, %s, %s: %s", count(s.drafts, "draft"), count(s.rounds, "round"), stitches(s.stitches), strings.Join(parts, ", "))
+	some(s.allowed, "finding allowed", "findings allowed")
+	some(s.notWorked, "round not checked", "rounds not checked")
+	some(s.notRead, "file not checked", "files not checked")
+	return fmt.Sprintf("%s, %s, %s: %s", count(s.drafts, "draft", "drafts"), count(s.rounds, "round", "rounds"),
+		count(s.stitches, "stitch", "stitches"), strings.Join(parts, ", "))
 }
 
-func count(n int, what string) string {
+func count(n int, one, many string) string {
 	if n == 1 {
-		return "1 " + what
+		return "1 " + one
 	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
-
-func stitches(n int) string {
-	if n == 1 {
-		return "1 stitch"
-	}
-	return fmt.Sprintf("%d stitches", n)
+	return fmt.Sprintf("%d %s", n, many)
 }

@@ -8,9 +8,10 @@
 //
 // A directory is searched for files named *.rnd; - is standard input. The exit
 // status is 0 when there is nothing to report, 1 when there are findings at or
-// above the severity given with -fail (or, for fmt -l, files not in standard
-// layout), 2 for a wrong call or a file that cannot be read, 3 for an internal
-// failure.
+// above the severity given with -fail (or, for fmt, drafts that cannot be read
+// or, with -l, are not in standard layout), 2 for a wrong call or a file that
+// cannot be read or written, 3 for an internal failure, or when the output
+// cannot be written. The highest of them counts.
 package main
 
 import (
@@ -19,8 +20,8 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
-	"os/signal"
 	"runtime/debug"
 	"strings"
 
@@ -37,11 +38,11 @@ const (
 )
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	c := &command{ctx: ctx, in: os.Stdin, out: os.Stdout, err: os.Stderr, excerpts: isTerminal(os.Stdout)}
-	status := c.run(os.Args[1:])
-	stop()
-	os.Exit(status)
+	c := &command{
+		in: os.Stdin, out: os.Stdout, err: os.Stderr,
+		excerptsOut: isTerminal(os.Stdout), excerptsErr: isTerminal(os.Stderr),
+	}
+	os.Exit(c.run(os.Args[1:]))
 }
 
 func isTerminal(f *os.File) bool {
@@ -51,10 +52,11 @@ func isTerminal(f *os.File) bool {
 
 // A command is one call, with everything it reads and writes.
 type command struct {
-	ctx      context.Context
 	in       io.Reader
 	out, err io.Writer
-	excerpts bool
+	// Findings come with excerpts where somebody looks on.
+	excerptsOut, excerptsErr bool
+	options                  check.Options
 }
 
 const usage = `usage:
@@ -71,43 +73,71 @@ explain  says what a rule means, with a draft that breaks it and one that does n
 graph    writes the worked piece as JSON
 `
 
-var commands = map[string]func(*command, []string) int{
-	"check":   (*command).check,
-	"rounds":  (*command).rounds,
-	"fmt":     (*command).format,
-	"explain": (*command).explain,
-	"graph":   (*command).graph,
-}
+// names lists the commands in the order in which help shows them.
+var names = []string{"check", "rounds", "fmt", "explain", "graph"}
 
+// run carries out a call and returns its exit status.
 func (c *command) run(args []string) (status int) {
+	out := &output{Writer: c.out}
+	call := *c
+	call.out = out
 	defer func() {
 		if r := recover(); r != nil {
-			fmt.Fprintf(c.err, "roundel: internal failure: %v\n%s", r, debug.Stack())
-			status = exitInternal
+			status = call.failed(fmt.Errorf("internal failure: %v\n%s", r, debug.Stack()))
 		}
 	}()
+	status = call.dispatch(args)
+	if out.err != nil && status < exitInternal {
+		status = call.failed(out.err)
+	}
+	return status
+}
+
+// An output remembers the first error, so that a report that was cut short does
+// not pass for a clean one.
+type output struct {
+	io.Writer
+	err error
+}
+
+func (o *output) Write(p []byte) (int, error) {
+	if o.err != nil {
+		return 0, o.err
+	}
+	n, err := o.Writer.Write(p)
+	o.err = err
+	return n, err
+}
+
+func (c *command) dispatch(args []string) int {
 	if len(args) == 0 {
 		fmt.Fprint(c.err, usage)
 		return exitUsage
 	}
-	switch args[0] {
+	name, args := args[0], args[1:]
+	switch name {
+	case "check":
+		return c.check(args)
+	case "rounds":
+		return c.rounds(args)
+	case "fmt":
+		return c.format(args)
+	case "explain":
+		return c.explain(args)
+	case "graph":
+		return c.graph(args)
 	case "help", "-h", "-help", "--help":
 		fmt.Fprint(c.out, usage)
 		return exitClean
 	}
-	f, ok := commands[args[0]]
-	if !ok {
-		names := make([]string, 0, len(commands))
-		for _, name := range []string{"check", "rounds", "fmt", "explain", "graph"} {
-			names = append(names, name)
-		}
-		hint := ""
-		if near := notation.Closest(args[0], names); near != "" {
-			hint = "; did you mean " + near + "?"
-		}
-		return c.wrong("there is no command %q%s", args[0], hint)
+	return c.wrong("there is no command %q%s", name, didYouMean(name, names))
+}
+
+func didYouMean(word string, words []string) string {
+	if near := notation.Closest(word, words); near != "" {
+		return "; did you mean " + near + "?"
 	}
-	return f(c, args[1:])
+	return ""
 }
 
 // wrong reports a wrong call.
@@ -117,42 +147,39 @@ func (c *command) wrong(format string, args ...any) int {
 	return exitUsage
 }
 
+// failed reports an internal failure.
+func (c *command) failed(err error) int {
+	fmt.Fprintf(c.err, "roundel: %v\n", err)
+	return exitInternal
+}
+
 // flags parses flags; done tells that the call ends here with the status.
 func (c *command) flags(name, args string, set func(*flag.FlagSet), argv []string) (rest []string, status int, done bool) {
 	f := flag.NewFlagSet(name, flag.ContinueOnError)
-	f.SetOutput(c.err)
-	f.Usage = func() {
-		fmt.Fprintf(c.err, "usage: roundel %s %s\n", name, args)
-		f.PrintDefaults()
-	}
+	f.SetOutput(io.Discard)
 	if set != nil {
 		set(f)
 	}
+	help := func(w io.Writer) {
+		fmt.Fprintf(w, "usage: roundel %s %s\n", name, args)
+		f.SetOutput(w)
+		f.PrintDefaults()
+	}
 	switch err := f.Parse(argv); {
 	case errors.Is(err, flag.ErrHelp):
+		help(c.out)
 		return nil, exitClean, true
 	case err != nil:
+		fmt.Fprintf(c.err, "roundel: %v\n", err)
+		help(c.err)
 		return nil, exitUsage, true
 	}
-	return f.Args(), 0, false
-}
-
-// one checks a command line for exactly one file and checks the draft in it.
-func (c *command) one(name string, files []string) (*check.Report, int, bool) {
-	if len(files) != 1 {
-		return nil, c.wrong("%s takes one file, got %d", name, len(files)), false
+	for _, arg := range f.Args() {
+		if len(arg) > 1 && arg[0] == '-' {
+			return nil, c.wrong("%s stands after a file; flags come first (a file of that name is ./%s)", arg, arg), true
+		}
 	}
-	text, err := c.read(files[0])
-	if err != nil {
-		fmt.Fprintf(c.err, "roundel: %v\n", err)
-		return nil, exitUsage, false
-	}
-	report, err := check.Source(c.ctx, shown(files[0]), text, check.Options{})
-	if err != nil {
-		fmt.Fprintf(c.err, "roundel: %v\n", err)
-		return nil, exitInternal, false
-	}
-	return report, 0, true
+	return f.Args(), exitClean, false
 }
 
 // shown is how a file is named in messages.
@@ -165,18 +192,43 @@ func shown(file string) string {
 
 // read reads a file, or standard input for -, up to the limit of a draft.
 func (c *command) read(file string) (string, error) {
+	limits := notation.WithLimits(c.options.Text)
 	if file == "-" {
-		return notation.Read(c.in)
+		return notation.Read(c.in, limits)
 	}
-	f, err := os.Open(file)
+	return notation.ReadFile(disk{}, file, limits)
+}
+
+// disk opens files by any path, where os.DirFS knows only those below one
+// directory.
+type disk struct{}
+
+func (disk) Open(name string) (fs.File, error) { return os.Open(name) }
+
+// A result is what came of checking one file.
+type result struct {
+	report *check.Report
+	err    error
+	status int // exit status that err calls for
+}
+
+// checkFile checks one file. That a rule fails on one draft must not keep the
+// others from being checked.
+func (c *command) checkFile(file string) (r result) {
+	defer func() {
+		if p := recover(); p != nil {
+			r = result{err: fmt.Errorf("%s: internal failure: %v\n%s", shown(file), p, debug.Stack()), status: exitInternal}
+		}
+	}()
+	text, err := c.read(file)
 	if err != nil {
-		return "", err
+		return result{err: err, status: exitUsage}
 	}
-	defer f.Close()
-	if info, err := f.Stat(); err == nil && info.IsDir() {
-		return "", fmt.Errorf("%s is a directory", file)
+	report, err := check.Source(context.Background(), shown(file), text, c.options)
+	if err != nil {
+		return result{err: fmt.Errorf("%s: %w", shown(file), err), status: exitInternal}
 	}
-	return notation.Read(f)
+	return result{report: report}
 }
 
 func (c *command) rounds(argv []string) int {
@@ -190,31 +242,12 @@ func (c *command) rounds(argv []string) int {
 	if format != "text" && format != "json" {
 		return c.wrong("-format is text or json, not %q", format)
 	}
-	report, status, ok := c.one("rounds", files)
-	if !ok {
-		return status
-	}
-	var err error
-	if format == "json" {
-		err = check.WriteRoundsJSON(c.out, report.Graph.Title, check.RoundTable(report.Graph))
-	} else {
-		err = check.WriteRounds(c.out, report.Graph, report.Draft.Terms)
-	}
-	return c.after(report, err)
-}
-
-// after ends a command that shows a worked draft: the findings go to standard
-// error, so that nobody takes the figures of a faulty draft for right.
-func (c *command) after(report *check.Report, err error) int {
-	if err != nil {
-		fmt.Fprintf(c.err, "roundel: %v\n", err)
-		return exitInternal
-	}
-	if report.Worst() < notation.Error {
-		return exitClean
-	}
-	check.WriteText(c.err, report, c.excerpts)
-	return exitFindings
+	return c.show("rounds", files, func(r *check.Report) error {
+		if format == "json" {
+			return check.WriteRoundsJSON(c.out, r.Graph.Title, check.RoundTable(r.Graph))
+		}
+		return check.WriteRounds(c.out, r.Graph, r.Draft.Terms)
+	})
 }
 
 func (c *command) graph(argv []string) int {
@@ -222,11 +255,29 @@ func (c *command) graph(argv []string) int {
 	if done {
 		return status
 	}
-	report, status, ok := c.one("graph", files)
-	if !ok {
-		return status
+	return c.show("graph", files, func(r *check.Report) error { return r.Graph.WriteJSON(c.out) })
+}
+
+// show writes something about the one draft that a call names. If there are
+// errors in it they go to standard error, so that nobody takes the figures of
+// a faulty draft for right.
+func (c *command) show(name string, files []string, write func(*check.Report) error) int {
+	if len(files) != 1 {
+		return c.wrong("%s takes one file, got %d", name, len(files))
 	}
-	return c.after(report, report.Graph.WriteJSON(c.out))
+	r := c.checkFile(files[0])
+	if r.err != nil {
+		fmt.Fprintf(c.err, "roundel: %v\n", r.err)
+		return r.status
+	}
+	if err := write(r.report); err != nil {
+		return c.failed(err)
+	}
+	if r.report.Worst() < notation.Error {
+		return exitClean
+	}
+	check.WriteText(c.err, r.report, c.excerptsErr)
+	return exitFindings
 }
 
 func (c *command) explain(argv []string) int {
@@ -235,34 +286,30 @@ func (c *command) explain(argv []string) int {
 		return status
 	}
 	rules := check.Rules()
-	switch len(ids) {
-	case 0:
+	if len(ids) == 0 {
 		for _, r := range rules {
 			fmt.Fprintf(c.out, "%-17s %-8s %s\n", r.ID, r.Severity, r.Summary)
 		}
 		return exitClean
-	case 1:
-	default:
+	}
+	if len(ids) > 1 {
 		return c.wrong("explain takes one rule, got %d", len(ids))
 	}
 	r, ok := check.FindRule(rules, ids[0])
 	if !ok {
-		names := make([]string, len(rules))
-		for i, r := range rules {
-			names[i] = r.ID
+		var all []string
+		for _, r := range rules {
+			all = append(all, r.ID)
 		}
-		hint := ""
-		if near := notation.Closest(ids[0], names); near != "" {
-			hint = "; did you mean " + near + "?"
-		}
-		return c.wrong("there is no rule %q%s", ids[0], hint)
+		return c.wrong("there is no rule %q%s; roundel explain lists the rules", ids[0], didYouMean(ids[0], all))
 	}
 	fmt.Fprintf(c.out, "%s (%s): %s\n\n%s\n\nA draft that breaks the rule:\n\n%s", r.ID, r.Severity, r.Summary, r.Doc.Text, indent(r.Doc.Failing))
-	report, err := check.Source(c.ctx, "failing", r.Doc.Failing, check.Options{})
-	if err == nil {
-		for _, f := range report.Findings {
-			fmt.Fprintf(c.out, "\n    %d:%d: %s\n", f.Span.Start.Line, f.Span.Start.Column, f.Text())
-		}
+	report, err := check.Source(context.Background(), "failing", r.Doc.Failing, c.options)
+	if err != nil {
+		return c.failed(err)
+	}
+	for _, f := range report.Findings {
+		fmt.Fprintf(c.out, "\n    %d:%d: %s\n", f.Span.Start.Line, f.Span.Start.Column, f.Text())
 	}
 	fmt.Fprintf(c.out, "\nThe same, mended:\n\n%s", indent(r.Doc.Passing))
 	return exitClean

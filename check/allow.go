@@ -1,0 +1,201 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+	"sort"
+	"strings"
+
+	"example.com/roundel/model"
+	"example.com/roundel/notation"
+)
+
+// Exceptions are the allow lines of a draft, by what they cover: in the header
+// the whole draft, elsewhere the next round. Of two lines that say the same the
+// first counts.
+type exceptions struct {
+	draft  map[string]*notation.Allow // by rule
+	round  map[covered]*notation.Allow
+	next   map[*notation.Allow]*notation.Round // of a line outside the header: the round it covers
+	rounds []*notation.Round                   // in the order of the text
+}
+
+type covered struct {
+	round *notation.Round
+	rule  string
+}
+
+func exceptionsIn(d *notation.Draft) *exceptions {
+	e := &exceptions{
+		draft: map[string]*notation.Allow{},
+		round: map[covered]*notation.Allow{},
+		next:  map[*notation.Allow]*notation.Round{},
+	}
+	var waiting []*notation.Allow // for the next round
+	for _, s := range d.Statements {
+		switch s := s.(type) {
+		case *notation.Allow:
+			if len(e.rounds) > 0 {
+				waiting = append(waiting, s)
+				e.next[s] = nil
+			} else if e.draft[s.Rule] == nil {
+				e.draft[s.Rule] = s
+			}
+		case *notation.Round:
+			e.rounds = append(e.rounds, s)
+			for _, a := range waiting {
+				e.next[a] = s
+				if key := (covered{s, a.Rule}); e.round[key] == nil {
+					e.round[key] = a
+				}
+			}
+			waiting = nil
+		}
+	}
+	return e
+}
+
+// roundAt returns the round a place stands in, or nil.
+func (e *exceptions) roundAt(at notation.Span) *notation.Round {
+	after := sort.Search(len(e.rounds), func(i int) bool { return e.rounds[i].Span.Start.Offset > at.Start.Offset })
+	if after == 0 || !inside(at, e.rounds[after-1].Span) {
+		return nil
+	}
+	return e.rounds[after-1]
+}
+
+// inside reports whether a begins in b, or where b ends.
+func inside(a, b notation.Span) bool {
+	return a.Start.Offset >= b.Start.Offset && a.Start.Offset <= b.End.Offset
+}
+
+// covering returns the allow line that covers a finding, or nil.
+func (e *exceptions) covering(f Finding) *notation.Allow {
+	if whyNever(f.Rule) != "" {
+		return nil
+	}
+	if a := e.round[covered{e.roundAt(f.Span), f.Rule}]; a != nil {
+		return a
+	}
+	return e.draft[f.Rule]
+}
+
+// whyNever says why no draft can except itself from a rule; "" for all others.
+func whyNever(rule string) string {
+	switch rule {
+	case "syntax", "limit":
+		return "what cannot be read or worked has to be mended"
+	case "allow-reason", "allow-unused":
+		return "every exception needs a reason and a use"
+	}
+	return ""
+}
+
+// except puts aside the findings that the draft allows, and then puts the
+// rules about allow lines, which need to know what all the others found.
+func (r *Report) except(all []Finding, rules []Rule) {
+	e := exceptionsIn(r.Draft)
+	used := map[*notation.Allow]bool{}
+	for _, f := range all {
+		if a := e.covering(f); a != nil {
+			used[a] = true
+			r.Allowed = append(r.Allowed, f)
+			continue
+		}
+		r.Findings = append(r.Findings, f)
+	}
+	checked := e.checked(r.Graph, all)
+	unused, reason := r.passOn("allow-unused", rules), r.passOn("allow-reason", rules)
+	for a := range r.Draft.Allows() {
+		if !used[a] && unused != nil {
+			if at, why := e.useless(a, checked, rules); why != "" {
+				unused.Reportf(at, "%s", why)
+				continue // a line that has to go needs no reason
+			}
+		}
+		if reason != nil && strings.TrimSpace(a.Reason) == "" {
+			reason.Reportf(a.Span, "an exception needs its reason: allow %s \"why this is meant\"", a.Rule)
+		}
+	}
+	for _, p := range []*Pass{unused, reason} {
+		if p != nil {
+			r.Findings = append(r.Findings, p.findings...)
+		}
+	}
+	r.Findings = notation.SortFindings(r.Findings)
+}
+
+// passOn returns a pass for one of the rules that have no Run, or nil when it
+// is not among the rules.
+func (r *Report) passOn(id string, rules []Rule) *Pass {
+	i := slices.IndexFunc(rules, func(rule Rule) bool { return rule.ID == id && rule.Run == nil })
+	if i < 0 {
+		return nil
+	}
+	return &Pass{Draft: r.Draft, Graph: r.Graph, rule: &rules[i]}
+}
+
+// useless says why an allow line that excepted nothing has to go, and where
+// that is to be reported. Where the draft could not be checked there is no
+// telling, and why is "".
+func (e *exceptions) useless(a *notation.Allow, checked map[*notation.Round]bool, rules []Rule) (at notation.Span, why string) {
+	next, placed := e.next[a]
+	never := whyNever(a.Rule)
+	switch {
+	case never != "":
+		return a.RuleSpan, fmt.Sprintf("%s cannot be allowed: %s; leave this line out", a.Rule, never)
+	case !known(rules, a.Rule) && known(Rules(), a.Rule):
+		return at, "" // the caller has left the rule out
+	case !known(rules, a.Rule):
+		if near := notation.Closest(a.Rule, ids(rules)); near != "" {
+			return a.RuleSpan, fmt.Sprintf("no rule is called %s; did you mean %s?", a.Rule, near)
+		}
+		return a.RuleSpan, fmt.Sprintf("no rule is called %s; roundel explain lists the rules", a.Rule)
+	case placed && next == nil:
+		return a.Span, fmt.Sprintf("no round follows this exception from %s; write it above the round it is for, or in the header for the whole draft", a.Rule)
+	case placed && e.round[covered{next, a.Rule}] != a, !placed && e.draft[a.Rule] != a:
+		return a.Span, fmt.Sprintf("this exception from %s is given twice; leave one of the two out", a.Rule)
+	case !checked[next]:
+		return at, ""
+	case placed:
+		return a.Span, fmt.Sprintf("round %d needs no exception from %s; leave the line out", next.From, a.Rule)
+	}
+	return a.Span, fmt.Sprintf("nothing here needs this exception from %s; leave the line out", a.Rule)
+}
+
+// checked returns the rounds that could be read and worked as they are
+// written, so that all rules could be put to them; nil stands for the draft as
+// a whole.
+func (e *exceptions) checked(g *model.Graph, all []Finding) map[*notation.Round]bool {
+	checked := map[*notation.Round]bool{nil: true}
+	for _, r := range g.Rounds() {
+		checked[r.Statement] = true
+	}
+	for _, r := range g.Rounds() {
+		if r.Status != model.Worked {
+			delete(checked, r.Statement)
+			delete(checked, nil)
+		}
+	}
+	for _, f := range all {
+		switch f.Rule {
+		case "syntax", "limit", "unknown-stitch", "unknown-yarn":
+			delete(checked, e.roundAt(f.Span))
+			delete(checked, nil)
+		}
+	}
+	return checked
+}
+
+func known(rules []Rule, id string) bool {
+	_, ok := FindRule(rules, id)
+	return ok
+}
+
+func ids(rules []Rule) []string {
+	list := make([]string, len(rules))
+	for i, r := range rules {
+		list[i] = r.ID
+	}
+	return list
+}

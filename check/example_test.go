@@ -1,0 +1,173 @@
+package check_test
+
+import (
+	"context"
+	"fmt"
+	"log"
+	"os"
+	"testing/fstest"
+
+	"example.com/roundel/check"
+	"example.com/roundel/notation"
+)
+
+const coaster = `motif "Harbour coaster"
+yarn sand
+yarn slate
+ring
+rnd 1 with sand: 12 dc in ring = 12 dc
+rnd 2: [dc in next st, 2 dc in next st] around = 20 dc
+`
+
+func ExampleSource() {
+	report, err := check.Source(context.Background(), "coaster.rnd", coaster, check.Options{})
+	if err != nil {
+		log.Fatal(err) // the context has ended
+	}
+	for _, f := range report.Findings {
+		fmt.Println(f.Span.Start, f.Severity, f.Rule)
+	}
+	fmt.Println("worst:", report.Worst())
+	// Output:
+	// 3:6 warning unused-name
+	// 6:50 error claim-count
+	// worst: error
+}
+
+func ExampleFile() {
+	// Any file system does; os.DirFS("drafts") for a directory.
+	drafts := fstest.MapFS{"coaster.rnd": {Data: []byte(coaster)}}
+	report, err := check.File(context.Background(), drafts, "coaster.rnd", check.Options{})
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Println(report.Draft.Title(), "-", report.Graph.NumRounds(), "rounds,", len(report.Findings), "findings")
+
+	_, err = check.File(context.Background(), drafts, "saltmarsh.rnd", check.Options{})
+	fmt.Println(err)
+	// Output:
+	// Harbour coaster - 2 rounds, 2 findings
+	// open saltmarsh.rnd: file does not exist
+}
+
+func ExampleRules() {
+	rule, ok := check.FindRule(check.Rules(), "claim-count")
+	if !ok {
+		log.Fatal("no such rule")
+	}
+	fmt.Printf("%s (%s): %s\n", rule.ID, rule.Severity, rule.Summary)
+	fmt.Print(rule.Doc.Failing)
+	// Output:
+	// claim-count (error): the count after = is not what comes out
+	// ring
+	// rnd 1: 12 dc in ring = 12 dc
+	// rnd 2: [dc in next st, 2 dc in next st] around = 20 dc
+}
+
+// A workshop may have rules of its own, here that every motif has a title.
+func ExampleRule() {
+	titled := check.Rule{
+		ID:       "titled",
+		Summary:  "a motif without a title",
+		Severity: notation.Warning,
+		Run: func(p *check.Pass) {
+			if p.Draft.Title() == "" {
+				p.Reportf(p.Draft.Range(), "the motif has no title; begin with: motif \"Title\"")
+			}
+		},
+	}
+	options := check.Options{Rules: append(check.Rules(), titled)}
+	report, err := check.Source(context.Background(), "draft.rnd", "ring\nrnd 1: 12 dc in ring\n", options)
+	if err != nil {
+		log.Fatal(err)
+	}
+	for _, f := range report.Findings {
+		fmt.Println(f.Rule, f.Severity, f.Message)
+	}
+	// Output:
+	// titled warning the motif has no title; begin with: motif "Title"
+}
+
+func ExampleWriteText() {
+	report, err := check.Source(context.Background(), "coaster.rnd", coaster, check.Options{})
+	if err != nil {
+		log.Fatal(err)
+	}
+	report.Findings = report.Findings[:1]
+	if err := check.WriteText(os.Stdout, report, true); err != nil {
+		log.Fatal(err)
+	}
+	// Output:
+	// coaster.rnd:3:6: warning: the yarn slate is declared, but no round is worked with it; work with it (rnd 2 with slate: ...) or leave the line out [unused-name]
+	//     yarn slate
+	//          ^^^^^
+}
+
+func ExampleWriteJSON() {
+	report, err := check.Source(context.Background(), "coaster.rnd", "ring\n", check.Options{})
+	if err != nil {
+		log.Fatal(err)
+	}
+	if err := check.WriteJSON(os.Stdout, report); err != nil {
+		log.Fatal(err)
+	}
+	// Output:
+	// {
+	//   "version": 1,
+	//   "findings": [
+	//     {
+	//       "rule": "no-rounds",
+	//       "severity": "error",
+	//       "message": "the draft has no rounds; a round reads: rnd 1: 12 dc in ring",
+	//       "file": "coaster.rnd",
+	//       "range": {
+	//         "start": {
+	//           "line": 1,
+	//           "column": 5
+	//         },
+	//         "end": {
+	//           "line": 1,
+	//           "column": 5
+	//         }
+	//       },
+	//       "related": []
+	//     }
+	//   ]
+	// }
+}
+
+func ExampleRoundTable() {
+	report, err := check.Source(context.Background(), "coaster.rnd", coaster, check.Options{})
+	if err != nil {
+		log.Fatal(err)
+	}
+	for _, r := range check.RoundTable(report.Graph) {
+		fmt.Println(r.Round, r.Yarn, r.Stitches["dc"], "dc")
+	}
+	// Output:
+	// 1 sand 12 dc
+	// 2 sand 18 dc
+}
+
+func ExampleWriteRounds() {
+	const text = `motif "Saltmarsh square"
+shape square
+ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+rnd 2-3: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
+`
+	report, err := check.Source(context.Background(), "saltmarsh.rnd", text, check.Options{})
+	if err != nil {
+		log.Fatal(err)
+	}
+	if err := check.WriteRounds(os.Stdout, report.Graph, report.Draft.Terms); err != nil {
+		log.Fatal(err)
+	}
+	// Output:
+	// Saltmarsh square
+	//
+	// rnd  yarn  stitches  total  sp  corners  per side
+	// 1    -     12 dc     12     4   4        3 dc
+	// 2    -     28 dc     28     4   4        7 dc
+	// 3    -     44 dc     44     4   4        11 dc
+}
