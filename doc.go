@@ -2,16 +2,16 @@
 // motifs worked in rounds. It holds no code; the work is done, one step after
 // another, by the packages below it:
 //
-//	  draft (text)
-//	     |  notation   reads it into a tree, resolves US and UK terms, writes it out
-//	     v
-//	   tree
-//	     |  model      works the rounds: every stitch and the place it goes into
-//	     v
-//	   graph
-//	     |  check      puts the rules to tree and graph
-//	     v
-//	  report           findings, table of rounds
+//	draft (text)
+//	   |  notation   reads it into a tree, resolves US and UK terms, writes it out
+//	   v
+//	 tree
+//	   |  model      works the rounds: every stitch and the place it goes into
+//	   v
+//	 graph
+//	   |  check      puts the rules to tree and graph
+//	   v
+//	report           findings, table of rounds
 //
 // Open package notation to read, write or change drafts; model to walk over
 // the stitches of a piece; check to find out what is wrong with a draft, in

@@ -41,8 +41,8 @@ func TestAllow(t *testing.T) {
 			findings: []string{"2 unused-name", "5 allow-unused"},
 		},
 		{
-			name:    "all rounds of a range",
-			text:    "ring\nrnd 1: 12 dc in ring\nallow claim-count \"the book\"\nrnd 2-4: dc in each st = 13/14/15 dc\n",
+			name: "all rounds of a range",
+			text: "ring\nrnd 1: 12 dc in ring\nallow claim-count \"the book\"\nrnd 2-4: dc in each st = 13/14/15 dc\n",
 			// What is said of one place is said once for all rounds of a range.
 			allowed: []string{"4 claim-count"},
 		},
