@@ -161,7 +161,7 @@ func TestAllow(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			r := source(t, test.text, Options{})
+			r := source(t, test.text, Options{Rules: rules})
 			wantPlaces(t, "findings", r.Findings, test.findings)
 			wantPlaces(t, "allowed", r.Allowed, test.allowed)
 		})
@@ -184,7 +184,7 @@ func TestAllowMessages(t *testing.T) {
 		{"allow allow-unused \"why\"\n" + rounds, `^1:7-1:19 .*allow-unused cannot be allowed: .*a reason and a use`},
 	}
 	for _, test := range tests {
-		r := source(t, test.text, Options{})
+		r := source(t, test.text, Options{Rules: rules})
 		if len(r.Findings) != 1 {
 			t.Errorf("%q: %d findings %v", test.text, len(r.Findings), places(r.Findings))
 			continue
@@ -200,12 +200,12 @@ func TestAllowMessages(t *testing.T) {
 // has left out.
 func TestAllowAndOwnRules(t *testing.T) {
 	const text = "ring\nrnd 1: 12 dc in ring\nallow noted \"seen\"\nrnd 2: dc in each st\nallow claim-count \"the book\"\nrnd 3: dc in each st = 13 dc\n"
-	r := source(t, text, Options{Rules: append(Rules(), noted)})
+	r := source(t, text, Options{Rules: slices.Concat(rules, []Rule{noted})})
 	wantPlaces(t, "findings", r.Findings, []string{"2 noted", "6 noted"})
 	wantPlaces(t, "allowed", r.Allowed, []string{"4 noted", "6 claim-count"})
 
 	var few []Rule
-	for _, r := range append(Rules(), noted) {
+	for _, r := range slices.Concat(rules, []Rule{noted}) {
 		if r.ID != "claim-count" {
 			few = append(few, r)
 		}

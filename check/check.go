@@ -105,11 +105,12 @@ func heldBack(d *notation.Draft, text, work []Finding) []Finding {
 // worked.
 func (r *Report) put(rules []Rule, stages []Finding) {
 	var all []Finding
+	var shared *shape
 	for i := range rules {
 		if rules[i].Run == nil {
 			continue
 		}
-		p := &Pass{Draft: r.Draft, Graph: r.Graph, rule: &rules[i], stages: stages}
+		p := &Pass{Draft: r.Draft, Graph: r.Graph, rule: &rules[i], stages: stages, shared: &shared}
 		rules[i].Run(p)
 		all = append(all, p.findings...)
 	}
@@ -169,6 +170,14 @@ type Pass struct {
 	rule     *Rule
 	stages   []Finding
 	findings []Finding
+	shared   **shape // worked out by the first rule that asks
+}
+
+func (p *Pass) shape() *shape {
+	if *p.shared == nil {
+		*p.shared = shapeOf(p.Draft, p.Graph)
+	}
+	return *p.shared
 }
 
 // Stages returns the findings with the rule's id that were made while the
@@ -190,7 +199,7 @@ func (p *Pass) Add(f Finding) {
 	if f.Rule == "" {
 		f.Rule = p.rule.ID
 	}
-	if f.Severity == 0 || f.Rule == p.rule.ID {
+	if f.Severity == 0 || f.Severity > p.rule.Severity {
 		f.Severity = p.rule.Severity
 	}
 	p.findings = append(p.findings, f)

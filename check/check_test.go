@@ -286,7 +286,7 @@ rnd 3: [dd in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
 				t.Errorf("the shared report reads otherwise (-want +got):\n%s", cmp.Diff(want, got))
 			}
 			var b bytes.Buffer
-			if err := WriteRounds(&b, shared.Graph, notation.UK); err != nil || b.Len() == 0 {
+			if err := WriteRounds(&b, shared, notation.UK); err != nil || b.Len() == 0 {
 				t.Errorf("rounds: %v", err)
 			}
 		})

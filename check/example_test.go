@@ -141,7 +141,7 @@ func ExampleRoundTable() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	for _, r := range check.RoundTable(report.Graph) {
+	for _, r := range check.RoundTable(report) {
 		fmt.Println(r.Round, r.Yarn, r.Stitches["dc"], "dc")
 	}
 	// Output:
@@ -160,7 +160,7 @@ rnd 2-3: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
 	if err != nil {
 		log.Fatal(err)
 	}
-	if err := check.WriteRounds(os.Stdout, report.Graph, report.Draft.Terms); err != nil {
+	if err := check.WriteRounds(os.Stdout, report, report.Draft.Terms); err != nil {
 		log.Fatal(err)
 	}
 	// Output:

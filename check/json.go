@@ -68,19 +68,20 @@ func WriteJSON(w io.Writer, reports ...*Report) error {
 //
 //	{"version":1,"motif":"...","rounds":[{"round":1,"yarn":"sand",
 //	  "stitches":{"dc":12},"total":12,"spaces":4,"corners":4,
-//	  "per_side":[{"dc":3},{"dc":3},{"dc":3},{"dc":3}]}]}
-//
-// A round that is not worked as written has a "status" as well: "mended",
-// "assumed" or "not worked".
-func WriteRoundsJSON(w io.Writer, title string, rounds []Round) error {
-	if rounds == nil {
-		rounds = []Round{} // a list, though an empty one
+//	  "per_side":[{"dc":3},{"dc":3},{"dc":3},{"dc":3}],
+//	  "from_centre_cm":2.1,"lies":"flat"}],
+//	 "symmetry":{"rotation":4,"mirror":true}}
+func WriteRoundsJSON(w io.Writer, r *Report) error {
+	type symmetry struct {
+		Rotation int  `json:"rotation"`
+		Mirror   bool `json:"mirror"`
 	}
 	return writeJSON(w, struct {
-		Version int     `json:"version"`
-		Motif   string  `json:"motif"`
-		Rounds  []Round `json:"rounds"`
-	}{1, title, rounds})
+		Version  int      `json:"version"`
+		Motif    string   `json:"motif"`
+		Rounds   []Round  `json:"rounds"`
+		Symmetry symmetry `json:"symmetry"`
+	}{1, r.Graph.Title, RoundTable(r), symmetry(r.Graph.Symmetry())})
 }
 
 func writeJSON(w io.Writer, v any) error {

@@ -27,7 +27,7 @@ type Doc struct {
 
 // Rules returns the rules of this package, in the order in which they are
 // explained.
-func Rules() []Rule { return slices.Clone(rules) }
+func Rules() []Rule { return slices.Concat(rules, shapeRules) }
 
 // FindRule returns the rule with an id.
 func FindRule(list []Rule, id string) (Rule, bool) {

@@ -214,7 +214,7 @@ func TestUnusedName(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			wantPlaces(t, "findings", source(t, test.text, Options{}).Findings, test.want)
+			wantPlaces(t, "findings", source(t, test.text, Options{Rules: rules}).Findings, test.want)
 		})
 	}
 }

@@ -2,16 +2,12 @@ package check
 
 import (
 	"bufio"
-	"cmp"
 	"fmt"
 	"io"
-	"slices"
 	"strings"
-	"text/tabwriter"
 	"unicode"
 	"unicode/utf8"
 
-	"example.com/roundel/model"
 	"example.com/roundel/notation"
 )
 
@@ -151,110 +147,4 @@ func visible(text string) string {
 		}
 		return r
 	}, text)
-}
-
-// A Round is one row of the table of rounds.
-type Round struct {
-	Round    int              `json:"round"`
-	Yarn     string           `json:"yarn"`
-	Stitches map[string]int   `json:"stitches"` // by American name
-	Total    int              `json:"total"`    // all stitches; chains and picots are none
-	Spaces   int              `json:"spaces"`
-	Corners  int              `json:"corners"`
-	PerSide  []map[string]int `json:"per_side"` // empty without corners
-	// Status is left out for a round that is worked as written; otherwise it
-	// is "mended", "assumed" or "not worked".
-	Status string `json:"status,omitempty"`
-}
-
-// RoundTable lists what each round of a piece holds.
-func RoundTable(g *model.Graph) []Round {
-	table := make([]Round, 0, g.NumRounds())
-	for i, r := range g.Rounds() {
-		c := g.Counts(i)
-		row := Round{
-			Round: r.Number, Yarn: r.Yarn, Stitches: c.Stitches, Total: c.Total,
-			Spaces: c.Spaces, Corners: c.Corners, PerSide: []map[string]int{},
-		}
-		for _, side := range g.Sides(i) {
-			row.PerSide = append(row.PerSide, side.Stitches)
-		}
-		if r.Status != model.Worked {
-			row.Status = r.Status.String()
-		}
-		table = append(table, row)
-	}
-	return table
-}
-
-// WriteRounds writes the table of rounds for people, with stitch names in the
-// terms of the draft.
-func WriteRounds(w io.Writer, g *model.Graph, terms notation.Terms) error {
-	out := bufio.NewWriter(w)
-	if g.Title != "" {
-		fmt.Fprintf(out, "%s\n\n", visible(g.Title))
-	}
-	tw := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
-	fmt.Fprint(tw, "rnd\tyarn\tstitches\ttotal\tsp\tcorners\tper side\n")
-	order := stitchOrder(g)
-	for _, r := range RoundTable(g) {
-		yarn := r.Yarn
-		if yarn == "" {
-			yarn = "-"
-		}
-		stitches := listed(order, r.Stitches, terms)
-		if r.Status != "" {
-			stitches += " (" + r.Status + ")"
-		}
-		fmt.Fprintf(tw, "%d\t%s\t%s\t%d\t%d\t%d\t%s\n", r.Round, yarn, stitches, r.Total, r.Spaces, r.Corners, sidesText(order, r.PerSide, terms))
-	}
-	tw.Flush() // to out, which remembers an error
-	return out.Flush()
-}
-
-// stitchOrder lists the stitch names of a piece from short to tall, as the
-// columns of a table should read.
-func stitchOrder(g *model.Graph) []string {
-	kinds := g.Kinds()
-	slices.SortStableFunc(kinds, func(a, b model.Kind) int { return cmp.Compare(a.Height, b.Height) })
-	var order []string
-	for _, k := range kinds {
-		if !slices.Contains(order, k.Name) {
-			order = append(order, k.Name)
-		}
-	}
-	return order
-}
-
-func listed(order []string, counts map[string]int, terms notation.Terms) string {
-	var parts []string
-	for _, name := range order {
-		if n := counts[name]; n > 0 {
-			parts = append(parts, fmt.Sprintf("%d %s", n, terms.Name(name)))
-		}
-	}
-	if len(parts) == 0 {
-		return "-"
-	}
-	return strings.Join(parts, ", ")
-}
-
-// sidesText says what each side holds: once when all are alike.
-func sidesText(order []string, sides []map[string]int, terms notation.Terms) string {
-	if len(sides) == 0 {
-		return "-"
-	}
-	texts := make([]string, len(sides))
-	alike := true
-	for i, s := range sides {
-		texts[i] = listed(order, s, terms)
-		alike = alike && texts[i] == texts[0]
-	}
-	if alike {
-		return texts[0]
-	}
-	if len(texts) > 8 {
-		texts = append(texts[:7:7], "...")
-	}
-	return strings.Join(texts, " | ")
 }

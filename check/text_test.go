@@ -312,7 +312,7 @@ func TestWriteRounds(t *testing.T) {
 	wantPlaces(t, "findings", r.Findings, nil)
 	for name, terms := range map[string]notation.Terms{"rounds-us.txt": notation.US, "rounds-uk.txt": notation.UK} {
 		var b bytes.Buffer
-		if err := WriteRounds(&b, r.Graph, terms); err != nil {
+		if err := WriteRounds(&b, r, terms); err != nil {
 			t.Fatal(err)
 		}
 		golden(t, name, b.String())
@@ -329,7 +329,7 @@ rnd 4: dc in
 rnd 5: dc in each st
 `, Options{})
 	var b bytes.Buffer
-	if err := WriteRounds(&b, r.Graph, r.Draft.Terms); err != nil {
+	if err := WriteRounds(&b, r, r.Draft.Terms); err != nil {
 		t.Fatal(err)
 	}
 	golden(t, "rounds-fault.txt", b.String())
@@ -341,7 +341,7 @@ func TestWriteRoundsAwkward(t *testing.T) {
 	r := source(t, "ring\nrnd 1: [dc in ring, corner ch 1] 8 times, 2 dc in ring, corner ch 1\n", Options{})
 	r.Graph.Title = "Tide\x1b[2Jline"
 	var b bytes.Buffer
-	if err := WriteRounds(&b, r.Graph, notation.US); err != nil {
+	if err := WriteRounds(&b, r, notation.US); err != nil {
 		t.Fatal(err)
 	}
 	got := b.String()
@@ -375,8 +375,8 @@ func TestWriteErrors(t *testing.T) {
 		for name, err := range map[string]error{
 			"WriteText":       WriteText(&failing{room}, r, true),
 			"WriteJSON":       WriteJSON(&failing{room}, r),
-			"WriteRounds":     WriteRounds(&failing{room}, r.Graph, notation.US),
-			"WriteRoundsJSON": WriteRoundsJSON(&failing{room}, "Tideline", RoundTable(r.Graph)),
+			"WriteRounds":     WriteRounds(&failing{room}, r, notation.US),
+			"WriteRoundsJSON": WriteRoundsJSON(&failing{room}, r),
 		} {
 			if !errors.Is(err, errFull) {
 				t.Errorf("%s with room for %d bytes: error %v", name, room, err)

@@ -145,7 +145,12 @@ func (c *compiler) stitch(n notation.Name) uint16 {
 		c.unknown = true
 		return c.b.kind("sc")
 	}
-	return c.b.kind(n.US)
+	k := c.b.kind(n.US)
+	if k <= kindPicot { // only as a guess at what a wrong name may mean
+		c.unknown = true
+		return c.b.kind("sc")
+	}
+	return k
 }
 
 func (c *compiler) selector(kind notation.PlaceKind, n notation.Name) selector {

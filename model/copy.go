@@ -9,8 +9,16 @@ import "example.com/roundel/notation"
 // repeat, where the round has to close.
 
 // copyable reports whether ops may be copied at all. What they reach on other
-// rounds, and stitches with several feet, are worked one by one.
+// rounds, stitches with several feet, and what goes into the same place as a
+// stitch before the repeat are worked one by one.
 func copyable(ops []op) bool {
+	taken := false
+	return copyableAfter(ops, &taken)
+}
+
+// copyableAfter is copyable for ops that follow others; taken tells whether a
+// place has been taken since the repeat began.
+func copyableAfter(ops []op, taken *bool) bool {
 	for i := range ops {
 		o := &ops[i]
 		switch {
@@ -20,12 +28,28 @@ func copyable(ops []op) bool {
 			return false
 		case o.code == opWork && o.place.none && o.legs > 1:
 			return false
-		}
-		if !copyable(o.body) {
+		case o.place.how == notation.InSame && !*taken:
 			return false
+		}
+		switch {
+		case o.code == opRepeat:
+			if !copyableAfter(o.body, taken) {
+				return false
+			}
+		case o.code == opGroup && !membersCopyable(o.body):
+			return false
+		case o.code == opWork || o.code == opGroup:
+			*taken = *taken || o.place.how == notation.InRing || o.place.count > 0
 		}
 	}
 	return true
+}
+
+// membersCopyable is copyable for the members of a group, which all stand in
+// the place that the group takes.
+func membersCopyable(ops []op) bool {
+	taken := true
+	return copyableAfter(ops, &taken)
 }
 
 // copies repeats the stretch that was just worked as often as it fits, at most

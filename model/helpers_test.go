@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"fmt"
-	"slices"
 	"strings"
 	"testing"
 
@@ -108,7 +107,7 @@ func placeName(p model.Place) string {
 	case notation.Ch:
 		return fmt.Sprintf("%sch%d.%d", loop, p.Stitch, p.Chain)
 	}
-	return fmt.Sprint(loop, p.Kind, p.Stitch)
+	return fmt.Sprintf("%s%s%d", loop, p.Kind, p.Stitch)
 }
 
 // tell writes a finding with everything a caller can see of it:
@@ -155,7 +154,7 @@ func jsonOf(t testing.TB, g *model.Graph) string {
 	return b.String()
 }
 
-// in UK terms: the same draft, written out and read again.
+// inUK writes a draft out in UK terms and reads it again.
 func inUK(t testing.TB, draft *notation.Draft) *notation.Draft {
 	t.Helper()
 	text := notation.Format(notation.Translate(draft, notation.UK))
@@ -168,13 +167,3 @@ func inUK(t testing.TB, draft *notation.Draft) *notation.Draft {
 
 // lines joins the lines of a draft.
 func lines(l ...string) string { return strings.Join(l, "\n") + "\n" }
-
-// each yields the values of counts by name, in a fixed order, for messages.
-func stitchNames(m map[string]int) []string {
-	var list []string
-	for k := range m {
-		list = append(list, k)
-	}
-	slices.Sort(list)
-	return list
-}

@@ -77,11 +77,7 @@ type jsonPlace struct {
 // The same draft gives the same bytes.
 func (g *Graph) WriteJSON(w io.Writer) error {
 	out := bufio.NewWriter(w)
-	shape := string(g.Outline)
-	if g.Outline == notation.Free {
-		shape = "free"
-	}
-	head := jsonGraph{Version: 1, Motif: g.Title, Shape: shape, Ring: g.Ring, Yarns: g.Yarns(), Kinds: []jsonKind{}, Rounds: []jsonRound{}}
+	head := jsonGraph{Version: 1, Motif: g.Title, Shape: string(g.Outline), Ring: g.Ring, Yarns: g.Yarns(), Kinds: []jsonKind{}, Rounds: []jsonRound{}}
 	for _, k := range g.kinds {
 		head.Kinds = append(head.Kinds, jsonKind{k.Name, k.UK, k.Legs, k.Symbol})
 	}

@@ -349,3 +349,18 @@ func (g *Graph) mirrorLeg(x, y leg, axes []int, ringAxis *int) bool {
 	}
 	return true
 }
+
+// RoundMirrors reports whether a round reads the same in both directions from
+// one of its stitches, places left aside; if not, at is the first stitch in
+// working order that differs from its image.
+func (g *Graph) RoundMirrors(round, stitch int) (at int, ok bool) {
+	items := g.items(round)
+	r := &g.rounds[round]
+	centre := 2 * (stitch - r.First)
+	for d := 1; d <= r.Len; d++ {
+		if items[mod(centre+d, len(items))] != items[mod(centre-d, len(items))] {
+			return r.First + mod(centre+d, len(items))/2, false
+		}
+	}
+	return 0, true
+}

@@ -201,15 +201,17 @@ type (
 // An Outline is the shape a motif is meant to have.
 type Outline string
 
-// The outlines. Free is the zero value: the designer makes no promise.
+// The outlines. The zero value says nothing; Free says that the outline is none
+// of the others.
 const (
-	Free     Outline = ""
-	Circle   Outline = "circle"
-	Triangle Outline = "triangle"
-	Square   Outline = "square"
-	Pentagon Outline = "pentagon"
-	Hexagon  Outline = "hexagon"
-	Octagon  Outline = "octagon"
+	OutlineUnsaid Outline = ""
+	Free          Outline = "free"
+	Circle        Outline = "circle"
+	Triangle      Outline = "triangle"
+	Square        Outline = "square"
+	Pentagon      Outline = "pentagon"
+	Hexagon       Outline = "hexagon"
+	Octagon       Outline = "octagon"
 )
 
 // Corners returns how many corners the outline has; 0 for a circle or a free
@@ -483,12 +485,12 @@ func (d *Draft) Title() string {
 	return ""
 }
 
-// Outline returns the intended outline, Free when none is given.
+// Outline returns the intended outline, OutlineUnsaid when none is given.
 func (d *Draft) Outline() Outline {
 	if s := first[*Shape](d); s != nil {
 		return s.Outline
 	}
-	return Free
+	return OutlineUnsaid
 }
 
 // Lies returns how the piece is meant to lie, Flat when nothing is said.

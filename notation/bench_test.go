@@ -19,7 +19,7 @@ func benchTexts(b *testing.B) map[string]string {
 	}
 	large := new(strings.Builder)
 	large.WriteString("motif \"Tideline cloth\"\nring\n")
-	for n := 1; large.Len() < 200_000; n++ {
+	for n := 1; large.Len() < 120_000; n++ {
 		fmt.Fprintf(large, "rnd %d: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times = %d dc per side # %d\n", n, 4*n, n)
 	}
 	return map[string]string{"seventeen": string(text), "large": large.String()}

@@ -146,9 +146,6 @@ func (p *draftParser) choice(c *choice) Statement {
 		return &TermsLine{Span: p.at, Terms: t}
 	case "shape":
 		o := Outline(p.choose("shape", c.Value, "free", "circle", "triangle", "square", "pentagon", "hexagon", "octagon"))
-		if o == "free" {
-			o = Free
-		}
 		return &Shape{Span: p.at, Outline: o}
 	case "lies":
 		return &Lies{Span: p.at, As: Lie(p.choose("lies", c.Value, "flat", "cupped", "ruffled"))}

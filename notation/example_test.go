@@ -31,11 +31,11 @@ func ExampleParse() {
 	// saltmarsh.rnd:6:22: a comma is missing before "ch" [syntax]
 }
 
-func ExampleParseFile() {
+func ExampleParseFS() {
 	fsys := fstest.MapFS{"drafts/saltmarsh.rnd": {Data: []byte(saltmarsh)}}
-	draft, findings, err := notation.ParseFile(fsys, "drafts/saltmarsh.rnd")
+	draft, findings, err := notation.ParseFS(fsys, "drafts/saltmarsh.rnd")
 	fmt.Println(draft.Title(), len(findings), err)
-	_, _, err = notation.ParseFile(fsys, "drafts/harbour.rnd")
+	_, _, err = notation.ParseFS(fsys, "drafts/harbour.rnd")
 	fmt.Println(err)
 	// Output:
 	// Saltmarsh square 0 <nil>

@@ -429,7 +429,7 @@ func (p *draftParser) explainPlace(at int) bool {
 	case prev.oneOf("of", "rnd"), t.is("of"):
 		p.say(at, "an earlier round is named by its number: in next sp of rnd 3")
 	case prev.oneOf("loop", "loops") && p.tok(at-2).oneOf("back", "front", "both"):
-		p.say(at, "the word of is missing: in %s loop of next st", strings.ToLower(p.tok(at-2).value))
+		p.say(at, "the word of is missing: in %s %s of next st", strings.ToLower(p.tok(at-2).value), strings.ToLower(prev.value))
 	case prev.is("and") && p.tok(at-2).is("same"):
 		p.say(at, "the word next is missing: over same and next st")
 	case prev.is("and"):
@@ -462,7 +462,7 @@ func (p *draftParser) explainBetween(at int) {
 	case t.is(":"):
 		p.say(at, "this colon is one too many; steps are separated by commas")
 	case t.kind == tokNumber && prev.kind == tokWord && (next.kind != tokWord || next.oneOf("in", "over", "around", "times")):
-		p.say(at, "the number stands before the stitch: %s %s", printable(t.value), printable(prev.value))
+		p.say(at, "the number stands before what it counts: %s %s", printable(t.value), printable(prev.value))
 	case t.is("-") && prev.kind == tokNumber:
 		p.say(at, "a step takes one number; only rounds are written as a range: rnd 2-4")
 	case p.beginsStep(at):

@@ -248,7 +248,8 @@ func commentsInside(n Node) bool {
 // comma where it may be broken.
 type line struct {
 	text   strings.Builder
-	breaks []int
+	breaks []lineBreak
+	depth  int // brackets open
 	terms  Terms
 }
 
@@ -260,30 +261,35 @@ func (l *line) add(parts ...string) {
 
 func (l *line) comma() {
 	l.add(",")
-	l.breaks = append(l.breaks, l.text.Len())
+	l.breaks = append(l.breaks, lineBreak{l.text.Len(), l.depth})
 	l.add(" ")
 }
 
-// wrapped returns the text, broken after commas where it is too wide.
+// A lineBreak is a place where a line may be broken, and how many brackets it
+// lies in.
+type lineBreak struct{ at, depth int }
+
+// wrapped returns the text, broken after commas where it is too wide: at the
+// comma that lies in the fewest brackets, so that groups stay together, unless
+// that would leave most of the line empty.
 func (l *line) wrapped() string {
-	text := l.text.String()
-	if utf8.RuneCountInString(text) <= lineWidth {
-		return text
-	}
+	text, breaks := l.text.String(), l.breaks
 	var out strings.Builder
-	from, last, width := 0, -1, lineWidth
-	flush := func() {
-		out.WriteString(text[from:last] + "\n    ")
-		from, last, width = last+1, -1, lineWidth-4
-	}
-	for _, b := range l.breaks {
-		if last >= 0 && utf8.RuneCountInString(text[from:b]) > width {
-			flush()
+	from, width := 0, lineWidth
+	for utf8.RuneCountInString(text[from:]) > width && len(breaks) > 0 {
+		best := 0
+		used := utf8.RuneCountInString(text[from:breaks[0].at])
+		for i, b := range breaks[1:] {
+			reach := utf8.RuneCountInString(text[from:b.at])
+			if reach > width {
+				break
+			}
+			if b.depth <= breaks[best].depth || used < width/3 {
+				best, used = i+1, reach
+			}
 		}
-		last = b
-	}
-	if last >= 0 && utf8.RuneCountInString(text[from:]) > width {
-		flush()
+		out.WriteString(text[from:breaks[best].at] + "\n    ")
+		from, breaks, width = breaks[best].at+1, breaks[best+1:], lineWidth-4
 	}
 	out.WriteString(text[from:])
 	return out.String()
@@ -300,11 +306,7 @@ func (l *line) statement(s Statement) {
 	case *TermsLine:
 		l.add("terms ", s.Terms.String())
 	case *Shape:
-		outline := string(s.Outline)
-		if s.Outline == Free {
-			outline = "free"
-		}
-		l.add("shape ", outline)
+		l.add("shape ", string(s.Outline))
 	case *Lies:
 		l.add("lies ", string(s.As))
 	case *Working:
@@ -458,7 +460,9 @@ func (l *line) step(s Step) {
 		l.place(s.Place)
 	case *Group:
 		l.add("(")
+		l.depth++
 		l.steps(s.Members)
+		l.depth--
 		l.add(")")
 		l.place(s.Place)
 	case *Chain:
@@ -478,7 +482,9 @@ func (l *line) step(s Step) {
 		l.kind(s.What, s.Stitch)
 	case *Repeat:
 		l.add("[")
+		l.depth++
 		l.steps(s.Steps)
+		l.depth--
 		l.repeatTail(s)
 	case *Picot:
 		l.add("picot ", strconv.Itoa(s.Chains))

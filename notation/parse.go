@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"os"
 	"runtime/debug"
 	"slices"
 	"sort"
@@ -108,10 +109,25 @@ func (p *draftParser) failed(text string, reason any) (*Draft, []Finding) {
 // debugPanics prints the stack of a panic caught by Parse; tests set it.
 var debugPanics = false
 
-// ParseFile reads the draft in a file of fsys. It returns an error, and no
+// ParseFile reads the draft in a file of the operating system; see ParseFS.
+func ParseFile(name string, options ...Option) (*Draft, []Finding, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, nil, err
+	}
+	defer f.Close()
+	text, err := Read(f, options...)
+	if err != nil {
+		return nil, nil, err
+	}
+	draft, findings := Parse(name, text, options...)
+	return draft, findings, nil
+}
+
+// ParseFS reads the draft in a file of fsys. It returns an error, and no
 // draft, when the file cannot be read; everything else is a finding. A file
 // longer than the limit is not read to its end.
-func ParseFile(fsys fs.FS, name string, options ...Option) (*Draft, []Finding, error) {
+func ParseFS(fsys fs.FS, name string, options ...Option) (*Draft, []Finding, error) {
 	text, err := ReadFile(fsys, name, options...)
 	if err != nil {
 		return nil, nil, err

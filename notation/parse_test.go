@@ -259,12 +259,12 @@ func TestReadErrors(t *testing.T) {
 	}
 	fsys := fstest.MapFS{"drafts/mat.rnd": {Data: []byte("ring")}}
 	for _, name := range []string{"drafts", "drafts/none.rnd"} {
-		d, findings, err := ParseFile(fsys, name)
+		d, findings, err := ParseFS(fsys, name)
 		if d != nil || findings != nil || err == nil {
 			t.Errorf("%s: %v, %v, %v", name, d, findings, err)
 		}
 	}
-	d, findings, err := ParseFile(fsys, "drafts/mat.rnd")
+	d, findings, err := ParseFS(fsys, "drafts/mat.rnd")
 	if err != nil || len(findings) > 0 || d.File != "drafts/mat.rnd" || len(d.Statements) != 1 {
 		t.Errorf("%+v, %v, %v", d, findings, err)
 	}
@@ -284,7 +284,7 @@ func TestEmpty(t *testing.T) {
 	if got := Format(d); got != "# one\n\n# two\n" {
 		t.Errorf("comments alone are formatted %q", got)
 	}
-	if d.Title() != "" || d.Outline() != Free || d.Lies() != Flat || d.Succession() != Joined || d.Start() != StartUnsaid ||
+	if d.Title() != "" || d.Outline() != OutlineUnsaid || d.Lies() != Flat || d.Succession() != Joined || d.Start() != StartUnsaid ||
 		d.RingChains() != 0 || d.Hook() != nil || d.Gauge() != nil || d.Terms != US {
 		t.Error("an empty draft has other defaults")
 	}
@@ -424,5 +424,18 @@ func TestFindingText(t *testing.T) {
 	}
 	if got := fmt.Sprint(Info, Warning, Error, Severity(0)); got != "info warning error none" {
 		t.Errorf("severities: %s", got)
+	}
+}
+
+func TestParseFile(t *testing.T) {
+	const name = "../examples/tideline.rnd"
+	d, findings, err := ParseFile(name)
+	if err != nil || len(findings) > 0 || d.Title() != "Tideline square" || d.File != name {
+		t.Errorf("ParseFile: title %q, file %q, findings %v, error %v", d.Title(), d.File, findings, err)
+	}
+	for _, name := range []string{"no-such-file.rnd", "."} {
+		if d, _, err := ParseFile(name); err == nil || d != nil {
+			t.Errorf("ParseFile(%q) = %v, %v; want an error", name, d, err)
+		}
 	}
 }

@@ -57,7 +57,9 @@ func DefaultDimensions() Dimensions {
 	return d
 }
 
-// of returns the width and height of a kind of stitch.
+// Of returns the width and height of a kind of stitch, in w.
+func (d *Dimensions) Of(k model.Kind) (width, height float64) { return d.of(&k) }
+
 func (d *Dimensions) of(k *model.Kind) (width, height float64) {
 	if k.Height == model.Double || k.Height == model.Half {
 		switch k.Symbol {

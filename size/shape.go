@@ -457,13 +457,15 @@ func (r *Round) atCentre() bool { return r.onRing || r.Shoulder < centre }
 
 // score sets the Score and the Doubt of each round.
 func score(rounds []Round) {
+	var counted []int // those not at the centre
 	for i := range rounds {
 		r := &rounds[i]
+		if !r.atCentre() {
+			counted = append(counted, i)
+		}
 		var sum, doubt, weight float64
-		for j := i; j >= 0 && weight < windowGrowth; j-- {
-			if rounds[j].atCentre() {
-				continue
-			}
+		for k := len(counted) - 1; k >= 0 && weight < windowGrowth; k-- {
+			j := counted[k]
 			g := math.Max(rounds[j].Growth, leastGrowth)
 			slack := rounds[j].Slack
 			if j > 0 {

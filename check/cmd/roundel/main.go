@@ -244,9 +244,9 @@ func (c *command) rounds(argv []string) int {
 	}
 	return c.show("rounds", files, func(r *check.Report) error {
 		if format == "json" {
-			return check.WriteRoundsJSON(c.out, r.Graph.Title, check.RoundTable(r.Graph))
+			return check.WriteRoundsJSON(c.out, r)
 		}
-		return check.WriteRounds(c.out, r.Graph, r.Draft.Terms)
+		return check.WriteRounds(c.out, r, r.Draft.Terms)
 	})
 }
 

@@ -1,0 +1,427 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/roundel/model"
+	"example.com/roundel/notation"
+)
+
+// The rules about corners and sides. They look at the worked stitches, so that
+// a repeat written in another way gives the same verdict, and leave alone
+// rounds that do not work out and all above them.
+
+// sound yields the rounds up to the first that does not work out.
+func (p *Pass) sound() []int {
+	var list []int
+	for i, r := range p.Graph.Rounds() {
+		if r.Status != model.Worked {
+			break
+		}
+		list = append(list, i)
+	}
+	return list
+}
+
+// faulty reports whether some round does not work out.
+func (p *Pass) faulty() bool { return len(p.sound()) < p.Graph.NumRounds() }
+
+// cornerCount reports rounds with more or fewer corners than the outline has.
+func cornerCount(p *Pass) {
+	want := p.Draft.Outline().Corners()
+	if want == 0 {
+		return
+	}
+	marked := false
+	for _, i := range p.sound() {
+		got := p.Graph.Counts(i).Corners
+		if got == 0 {
+			continue
+		}
+		marked = true
+		if got != want {
+			r := p.Graph.Round(i)
+			p.Reportf(r.Statement.Head, "a %s has %d corners, but round %d marks %d", p.Draft.Outline(), want, r.Number, got)
+			return // the rounds above only repeat it
+		}
+	}
+	if sound := p.sound(); !marked && !p.faulty() && len(sound) > 1 {
+		r := p.Graph.Round(sound[len(sound)-1])
+		p.Reportf(r.Statement.Head, "the shape is a %s, but no round marks a corner; mark the stitch or chain of each corner (corner ch 2), so that its sides can be checked", p.Draft.Outline())
+	}
+}
+
+// squareRotation reports the first round that does not look the same on all
+// sides.
+func squareRotation(p *Pass) {
+	n := p.Draft.Outline().Corners()
+	if n == 0 {
+		return
+	}
+	var plain, cornered []int
+	for _, i := range p.sound() {
+		if _, ok := p.Graph.RoundRotates(i, n); ok {
+			continue
+		}
+		switch p.Graph.Counts(i).Corners {
+		case n:
+			cornered = append(cornered, i)
+		case 0:
+			plain = append(plain, i)
+		}
+	}
+	if len(cornered) > 0 {
+		i := cornered[0]
+		r := p.Graph.Round(i)
+		p.Reportf(r.Statement.Head, "the %d sides of round %d are not alike: %s%s", n, r.Number, unlike(p, i), andRounds(len(cornered)-1))
+	}
+	if len(plain) > 0 {
+		i := plain[0]
+		r := p.Graph.Round(i)
+		total := p.Graph.Counts(i).Total
+		why := fmt.Sprintf("its stitches do not repeat %d times", n)
+		if total%n != 0 {
+			why = fmt.Sprintf("its %d stitches do not come round in %d equal parts", total, n)
+		}
+		p.Add(Finding{Severity: notation.Info, Span: r.Statement.Head, Round: r.Number, Message: fmt.Sprintf(
+			"round %d, inside the %s, is not alike on all %d sides: %s%s", r.Number, p.Draft.Outline(), n, why, andRounds(len(plain)-1))})
+	}
+}
+
+func andRounds(n int) string {
+	switch n {
+	case 0:
+		return ""
+	case 1:
+		return " (the same goes for 1 more round)"
+	}
+	return fmt.Sprintf(" (the same goes for %d more rounds)", n)
+}
+
+// unlike says which sides of a round differ from the first, and where.
+func unlike(p *Pass, round int) string {
+	sides, corners := sidesOf(p, round)
+	for s := 1; s < len(sides); s++ {
+		if a, b := len(sides[0]), len(sides[s]); a != b {
+			return fmt.Sprintf("side 1 has %s, side %d has %s", stitchesAndSpaces(a), s+1, stitchesAndSpaces(b))
+		}
+		for k := range sides[0] {
+			if sides[s][k] != sides[0][k] {
+				return fmt.Sprintf("%s after the corner, side 1 has %s and side %d has %s", nth(k+1), sides[0][k], s+1, sides[s][k])
+			}
+		}
+		if corners[s] != corners[0] {
+			return fmt.Sprintf("corner 1 is %s, corner %d is %s", corners[0], s+1, corners[s])
+		}
+	}
+	return "they hold the same stitches, but these are worked into different places"
+}
+
+func stitchesAndSpaces(n int) string {
+	if n == 1 {
+		return "1 stitch or space"
+	}
+	return fmt.Sprintf("%d stitches and spaces", n)
+}
+
+func nth(n int) string {
+	switch {
+	case n%100 >= 11 && n%100 <= 13:
+	case n%10 == 1:
+		return fmt.Sprintf("%dst", n)
+	case n%10 == 2:
+		return fmt.Sprintf("%dnd", n)
+	case n%10 == 3:
+		return fmt.Sprintf("%drd", n)
+	}
+	return fmt.Sprintf("%dth", n)
+}
+
+// sidesOf describes the corners of a round, and the stitches of each side: from
+// a corner to the next.
+func sidesOf(p *Pass, round int) (sides [][]string, corners []string) {
+	var first []string // before the first corner
+	for s := range p.Graph.Stitches(round) {
+		what := describe(p, s)
+		switch n := len(sides); {
+		case s.Corner:
+			sides, corners = append(sides, nil), append(corners, what)
+		case n == 0:
+			first = append(first, what)
+		default:
+			sides[n-1] = append(sides[n-1], what)
+		}
+	}
+	if n := len(sides); n > 0 && len(first) > 0 {
+		// They belong to the side that the round begins on, which is side 1.
+		last := append(sides[n-1], first...)
+		sides = append([][]string{last}, sides[:n-1]...)
+	}
+	return sides, corners
+}
+
+// describe says what a stitch or a run of chains is, in the terms of the draft.
+func describe(p *Pass, s model.Stitch) string {
+	what := p.Draft.Terms.Name(s.Kind)
+	if s.Kind == "ch" || s.Kind == "picot" {
+		what = fmt.Sprintf("%s %d", what, s.Chains)
+	}
+	if s.Yarn != "" && len(p.Graph.Yarns()) > 1 {
+		what += " in " + s.Yarn
+	}
+	return what
+}
+
+// squareMirror reports the first round whose corners do not read the same from
+// both ends. Where the sides are not alike, that is said by square-rotation,
+// and a mirror could only say it again.
+func squareMirror(p *Pass) {
+	n := p.Draft.Outline().Corners()
+	if n == 0 {
+		return
+	}
+	for _, i := range p.sound() {
+		if p.Graph.Counts(i).Corners != n {
+			continue
+		}
+		if _, ok := p.Graph.RoundRotates(i, n); !ok {
+			return // and the rounds above stand on it
+		}
+		nodes := slices.Collect(p.Graph.Nodes(i))
+		k := slices.IndexFunc(nodes, func(n model.Node) bool { return n.Corner })
+		// All corners are alike, so that one stands for them.
+		if _, ok := p.Graph.RoundMirrors(i, nodes[k].ID); ok || betweenTwo(nodes, k) {
+			continue
+		}
+		r := p.Graph.Round(i)
+		p.Reportf(r.Statement.Head, "round %d does not read the same to both sides of its corners: %s", r.Number, lopsided(p, nodes, k))
+		return
+	}
+}
+
+// betweenTwo reports whether a round reads the same in both directions from a
+// corner that cannot be marked where it is: two stitches in one place have no
+// middle one. Of stitches in the ring, any may be marked.
+func betweenTwo(nodes []model.Node, k int) bool {
+	corner := nodes[k]
+	if !corner.IsStitch() {
+		return false
+	}
+	// The first and the last of those in the same place as the corner.
+	from, to := k, k
+	for from > 0 && !nodes[from-1].Gap && nodes[from-1].IsStitch() {
+		from--
+	}
+	for to < len(nodes)-1 && !nodes[to].Gap && nodes[to+1].IsStitch() {
+		to++
+	}
+	ring := corner.Place == notation.RingHole
+	size := to - from + 1
+	if !ring && (size%2 != 0 || k != from+size/2 && k != from+size/2-1) {
+		return false
+	}
+	n := len(nodes)
+	for d := range n {
+		a, b := nodes[wrap(to+d, n)], nodes[wrap(from-d, n)]
+		if a.Kind != b.Kind || a.Yarn != b.Yarn || !a.IsStitch() && a.Chains != b.Chains || a.Loop != b.Loop {
+			return false
+		}
+		if !ring && a.Gap != nodes[wrap(from-d-1, n)].Gap {
+			return false
+		}
+	}
+	return true
+}
+
+// lopsided says how the stitches after a corner differ from those before it.
+func lopsided(p *Pass, nodes []model.Node, k int) string {
+	n := len(nodes)
+	for d := 1; d < n; d++ {
+		after, before := describe(p, p.Graph.Stitch(nodes[wrap(k+d, n)].ID)), describe(p, p.Graph.Stitch(nodes[wrap(k-d, n)].ID))
+		if after != before {
+			return fmt.Sprintf("the %s stitch or space after a corner is %s, the %s before it %s", nth(d), after, nth(d), before)
+		}
+	}
+	after, before := 1, 1
+	for after < n && !nodes[wrap(k+after, n)].Gap {
+		after++
+	}
+	for before < n && !nodes[wrap(k-before-1, n)].Gap {
+		before++
+	}
+	if after != before {
+		return fmt.Sprintf("before a corner the group has %d st, after it %d", before, after)
+	}
+	return "the same stitches stand in other groups before and after a corner"
+}
+
+// cornerDrift reports the first corner that does not stand on the corner below.
+func cornerDrift(p *Pass) {
+	n := p.Draft.Outline().Corners()
+	if n == 0 {
+		return
+	}
+	for _, i := range p.sound() {
+		r := p.Graph.Round(i)
+		if r.Below < 0 || p.Graph.Counts(i).Corners != n || p.Graph.Counts(r.Below).Corners != n {
+			continue
+		}
+		if corner, off, ok := drift(p.Graph, i); ok {
+			below := p.Graph.Round(r.Below)
+			p.Add(Finding{Span: r.Statement.Head, Round: r.Number,
+				Message: fmt.Sprintf("corner %d of round %d stands %s beside the corner of round %d, so the corners wander off the diagonal; work it in corner", corner, r.Number, stitchesAndSpaces(off), below.Number),
+				Related: []notation.Related{{Message: fmt.Sprintf("the corners of round %d are made here", below.Number), Span: below.Statement.Head}}})
+			return
+		}
+	}
+}
+
+// drift looks for a corner of a round that is not over a corner of the round
+// below, by at least one stitch. A corner made of chains is over the middle of
+// what the stitches beside it are worked into.
+func drift(g *model.Graph, round int) (corner, off int, found bool) {
+	r := g.Round(round)
+	below := g.Round(r.Below)
+	var corners []int
+	for n := range g.Nodes(r.Below) {
+		if n.Corner {
+			corners = append(corners, n.ID)
+		}
+	}
+	nodes := slices.Collect(g.Nodes(round))
+	for k, n := range nodes {
+		if !n.Corner {
+			continue
+		}
+		corner++
+		from, to, ok := footing(g, nodes, k, r.Below)
+		if !ok {
+			continue
+		}
+		least := below.Len
+		for _, c := range corners {
+			// The corner lies under the new one when it is between the feet.
+			d := 0
+			if ahead := wrap(to-from, below.Len); wrap(c-from, below.Len) > ahead {
+				d = min(wrap(from-c, below.Len), wrap(c-to, below.Len))
+			}
+			least = min(least, d)
+		}
+		if least > 0 {
+			return corner, least, true
+		}
+	}
+	return 0, 0, false
+}
+
+func wrap(a, n int) int { return ((a % n) + n) % n }
+
+// footing returns the stitches of the round below that the stitches beside a
+// corner stand on, in working order.
+func footing(g *model.Graph, nodes []model.Node, k, below int) (from, to int, ok bool) {
+	r := g.Round(below)
+	foot := func(step int) (int, bool) {
+		for j := range len(nodes) {
+			n := nodes[wrap(k+step*j, len(nodes))]
+			if !n.IsStitch() {
+				continue
+			}
+			for p := range g.Into(n.ID) {
+				if p.Stitch >= r.First && p.Stitch < r.First+r.Len {
+					return p.Stitch, true
+				}
+			}
+			return 0, false
+		}
+		return 0, false
+	}
+	from, a := foot(len(nodes) - 1)
+	to, b := foot(1)
+	if g.Round(below).Turned != turnedOf(g, nodes, below) {
+		from, to = to, from
+	}
+	return from, to, a && b
+}
+
+func turnedOf(g *model.Graph, nodes []model.Node, below int) bool {
+	return g.Round(g.Stitch(nodes[0].ID).Round).Turned
+}
+
+// sideGrowth reports plain rounds that grow unevenly.
+func sideGrowth(p *Pass) {
+	n := p.Draft.Outline().Corners()
+	if n == 0 {
+		return
+	}
+	type run struct {
+		form   string // stitch and corner that the rounds have in common
+		series []int  // stitches per side
+		growth int
+	}
+	var now run
+	for _, i := range p.sound() {
+		form, side, ok := plainForm(p.Graph, i, n)
+		if !ok || form != now.form || len(now.series) == 0 {
+			now = run{form: form}
+			if ok {
+				now.series = []int{side}
+			}
+			continue
+		}
+		step := side - now.series[len(now.series)-1]
+		now.series = append(now.series, side)
+		switch {
+		case len(now.series) == 2:
+			now.growth = step
+		case step != now.growth:
+			r := p.Graph.Round(i)
+			p.Reportf(r.Statement.Head, "the sides grow by %d in round %d and by %d in the rounds below: %s; plain rounds grow evenly",
+				step, r.Number, now.growth, series(now.series))
+			return
+		}
+	}
+}
+
+func series(list []int) string {
+	parts := make([]string, len(list))
+	for i, n := range list {
+		parts[i] = fmt.Sprint(n)
+	}
+	if len(parts) > 12 {
+		parts = append([]string{"..."}, parts[len(parts)-11:]...)
+	}
+	return strings.Join(parts, ", ")
+}
+
+// plainForm describes a plain round: one kind of stitch, all sides alike,
+// corners alike, no chain spaces but at the corners.
+func plainForm(g *model.Graph, round, corners int) (form string, side int, ok bool) {
+	c := g.Counts(round)
+	if c.Corners != corners || len(c.Stitches) != 1 {
+		return "", 0, false
+	}
+	chains := -1
+	for n := range g.Nodes(round) {
+		switch {
+		case n.IsStitch() && n.Corner:
+			chains = 0
+		case n.IsStitch() || !n.Corner && n.Kind != 0:
+		case !n.Corner:
+			return "", 0, false
+		default:
+			chains = n.Chains
+		}
+	}
+	sides := g.Sides(round)
+	for _, s := range sides {
+		if s.Total != sides[0].Total {
+			return "", 0, false
+		}
+	}
+	for name := range c.Stitches {
+		form = fmt.Sprintf("%s, corner %d", name, chains)
+	}
+	return form, sides[0].Total, true
+}

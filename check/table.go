@@ -1,0 +1,160 @@
+package check
+
+import (
+	"bufio"
+	"cmp"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"text/tabwriter"
+
+	"example.com/roundel/model"
+	"example.com/roundel/notation"
+)
+
+// A Round is one row of the table of rounds.
+type Round struct {
+	Round    int              `json:"round"`
+	Yarn     string           `json:"yarn"`
+	Stitches map[string]int   `json:"stitches"` // by American name
+	Total    int              `json:"total"`    // all stitches; chains and picots are none
+	Spaces   int              `json:"spaces"`
+	Corners  int              `json:"corners"`
+	PerSide  []map[string]int `json:"per_side"` // empty without corners
+	// FromCentre is how far the round reaches from the centre, in cm: the
+	// radius, or half the width from side to side. It is 0, and left out,
+	// where the draft has no gauge.
+	FromCentre float64 `json:"from_centre_cm,omitempty"`
+	// Lies says in words how the piece lies up to this round: "flat", "about
+	// flat" within the give of the stitches, "likely to cup", "cups", "likely
+	// to ruffle", "ruffles". It is left out where that is not judged.
+	Lies string `json:"lies,omitempty"`
+	// Status is left out for a round that is worked as written; otherwise it
+	// is "mended", "assumed" or "not worked".
+	Status string `json:"status,omitempty"`
+}
+
+// RoundTable lists what each round of a checked draft holds, how far it
+// reaches and how it lies.
+func RoundTable(r *Report) []Round {
+	g := r.Graph
+	table := make([]Round, 0, g.NumRounds())
+	for i, round := range g.Rounds() {
+		c := g.Counts(i)
+		row := Round{
+			Round: round.Number, Yarn: round.Yarn, Stitches: c.Stitches, Total: c.Total,
+			Spaces: c.Spaces, Corners: c.Corners, PerSide: []map[string]int{},
+		}
+		for _, side := range g.Sides(i) {
+			row.PerSide = append(row.PerSide, side.Stitches)
+		}
+		if round.Status != model.Worked {
+			row.Status = round.Status.String()
+		}
+		table = append(table, row)
+	}
+	s := shapeOf(r.Draft, g)
+	for _, round := range s.rounds {
+		row := &table[round.Index]
+		row.FromCentre = round.Across / 2 * s.gauge.Unit / 10
+		if r.Draft.Outline() != notation.Free {
+			row.Lies = s.words(round)
+		}
+	}
+	return table
+}
+
+// WriteRounds writes the table of rounds for people, with stitch names in the
+// given terms, those of the draft as a rule.
+func WriteRounds(w io.Writer, r *Report, terms notation.Terms) error {
+	g := r.Graph
+	out := bufio.NewWriter(w)
+	if g.Title != "" {
+		fmt.Fprintf(out, "%s\n\n", visible(g.Title))
+	}
+	table := RoundTable(r)
+	sized := slices.ContainsFunc(table, func(r Round) bool { return r.FromCentre > 0 })
+	tw := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	fmt.Fprint(tw, "rnd\tyarn\tstitches\ttotal\tsp\tcorners\tper side\t")
+	if sized {
+		fmt.Fprint(tw, "from centre\t")
+	}
+	fmt.Fprint(tw, "lies\n")
+	order := stitchOrder(g)
+	for _, r := range table {
+		stitches := listed(order, r.Stitches, terms)
+		if r.Status != "" {
+			stitches += " (" + r.Status + ")"
+		}
+		fmt.Fprintf(tw, "%d\t%s\t%s\t%d\t%d\t%d\t%s\t", r.Round, cmp.Or(r.Yarn, "-"), stitches, r.Total, r.Spaces, r.Corners, sidesText(order, r.PerSide, terms))
+		switch {
+		case sized && r.FromCentre > 0:
+			fmt.Fprintf(tw, "%.1f cm\t", r.FromCentre)
+		case sized:
+			fmt.Fprint(tw, "-\t")
+		}
+		fmt.Fprintf(tw, "%s\n", cmp.Or(r.Lies, "-"))
+	}
+	tw.Flush() // to out, which remembers an error
+	fmt.Fprintf(out, "\n%s\n", symmetryText(g.Symmetry()))
+	return out.Flush()
+}
+
+func symmetryText(s model.Symmetry) string {
+	turns := "the piece does not repeat itself round the centre"
+	if s.Rotation > 1 {
+		turns = fmt.Sprintf("the piece looks the same %d times round", s.Rotation)
+	}
+	if s.Mirror {
+		return "Symmetry: " + turns + ", and the same in a mirror."
+	}
+	return "Symmetry: " + turns + ", and other in a mirror."
+}
+
+// stitchOrder lists the stitch names of a piece from short to tall, as the
+// columns of a table should read.
+func stitchOrder(g *model.Graph) []string {
+	kinds := g.Kinds()
+	slices.SortStableFunc(kinds, func(a, b model.Kind) int { return cmp.Compare(a.Height, b.Height) })
+	var order []string
+	for _, k := range kinds {
+		if !slices.Contains(order, k.Name) {
+			order = append(order, k.Name)
+		}
+	}
+	return order
+}
+
+func listed(order []string, counts map[string]int, terms notation.Terms) string {
+	var parts []string
+	for _, name := range order {
+		if n := counts[name]; n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, terms.Name(name)))
+		}
+	}
+	if len(parts) == 0 {
+		return "-"
+	}
+	return strings.Join(parts, ", ")
+}
+
+// sidesText says what each side holds: once when all are alike.
+func sidesText(order []string, sides []map[string]int, terms notation.Terms) string {
+	if len(sides) == 0 {
+		return "-"
+	}
+	texts := make([]string, len(sides))
+	alike := true
+	for i, s := range sides {
+		texts[i] = listed(order, s, terms)
+		alike = alike && texts[i] == texts[0]
+	}
+	if alike {
+		return texts[0]
+	}
+	if len(texts) > 8 {
+		texts = append(texts[:7:7], "...")
+	}
+	return strings.Join(texts, " | ")
+}

@@ -1,0 +1,191 @@
+package model_test
+
+import (
+	"context"
+	"fmt"
+	"os"
+
+	"example.com/roundel/model"
+	"example.com/roundel/notation"
+)
+
+// worked builds a draft for the examples that look at the piece.
+func worked(text string) *model.Graph {
+	draft, _ := notation.Parse("", text)
+	g, _, err := model.Build(context.Background(), draft)
+	if err != nil {
+		panic(err)
+	}
+	return g
+}
+
+const saltmarsh = `
+motif "Saltmarsh square"
+shape square
+ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+rnd 2: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
+`
+
+func ExampleBuild() {
+	draft, _ := notation.Parse("tideline.rnd", `
+motif "Tideline mat"
+ring
+rnd 1: 16 dc in ring = 16 dc
+rnd 2: [dc in next 2 st, ch 1] around = 16 dc, 8 sp
+rnd 3: [3 dc in next sp, ch 1, 3 dc in next sp, ch 1, 3 dc in next sp, ch 1] around
+`)
+	g, findings, err := model.Build(context.Background(), draft)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, f := range findings {
+		fmt.Printf("%s: %s\n", f.Span.Start, f.Text())
+	}
+	// Round 3 is worked as far as it goes, so that more could be built on it.
+	fmt.Println(g.Counts(2).Total, "stitches in round 3")
+	// Output:
+	// 6:78: the repeat does not close: it uses 3 sp, and round 2 has 8; 2 repeats use 6 and 2 are left over (6 or 9 would fit)
+	// 18 stitches in round 3
+}
+
+func ExampleBuild_limits() {
+	draft, _ := notation.Parse("", "ring\nrnd 1: 600 dc in ring\n")
+	_, findings, _ := model.Build(context.Background(), draft, model.WithLimits(model.Limits{Stitches: 500}))
+	fmt.Println(findings[0].Rule)
+	// Output: limit
+}
+
+func ExampleGraph_Rounds() {
+	g := worked(`
+yarn sand
+yarn reed
+ring
+rnd 1 with sand: [dc in ring, ch 1] 6 times
+rnd 2-3 with reed: [2 dc in next sp, ch 1] around
+`)
+	for _, r := range g.Rounds() {
+		fmt.Printf("round %d in %s: stitches %d to %d, on %d, %s\n", r.Number, r.Yarn, r.First, r.First+r.Len-1, r.Below, r.Status)
+	}
+	// Output:
+	// round 1 in sand: stitches 0 to 11, on -1, worked
+	// round 2 in reed: stitches 12 to 29, on 0, worked
+	// round 3 in reed: stitches 30 to 47, on 1, worked
+}
+
+func ExampleGraph_Counts() {
+	g := worked(saltmarsh)
+	c := g.Counts(1)
+	fmt.Println(c.Stitches["dc"], "dc,", c.Spaces, "spaces of", c.Chains, "chains,", c.Corners, "corners")
+	// Output: 28 dc, 4 spaces of 8 chains, 4 corners
+}
+
+func ExampleGraph_Sides() {
+	g := worked(saltmarsh)
+	for _, side := range g.Sides(1) {
+		fmt.Print(side.Total, " ")
+	}
+	// Output: 7 7 7 7
+}
+
+func ExampleGraph_Stitches() {
+	g := worked(saltmarsh)
+	for s := range g.Stitches(0) {
+		if s.ID == 4 {
+			break
+		}
+		fmt.Println(s.ID, s.Kind, s.Chains, s.Corner)
+	}
+	// Output:
+	// 0 dc 0 false
+	// 1 dc 0 false
+	// 2 dc 0 false
+	// 3 ch 2 true
+}
+
+func ExampleGraph_Into() {
+	g := worked(`
+ring
+rnd 1: 4 sc in ring, ch 2
+rnd 2: dc2tog, FPdc in next st, dc in back loop of next st, dc in next 2 ch
+`)
+	for s := range g.Stitches(1) {
+		fmt.Print(s.Kind, ":")
+		for p := range g.Into(s.ID) {
+			fmt.Printf(" %s %d", p.Kind, p.Stitch)
+			if p.Chain > 0 {
+				fmt.Print(", chain ", p.Chain)
+			}
+			if p.Loop == notation.BackLoop {
+				fmt.Print(", back loop")
+			}
+		}
+		fmt.Println()
+	}
+	// Output:
+	// dc2tog: st 0 st 1
+	// FPdc: st 2
+	// dc: st 3, back loop
+	// dc: ch 4, chain 1
+	// dc: ch 4, chain 2
+}
+
+func ExampleGraph_Edge() {
+	g := worked(`
+ring
+rnd 1: [2 dc in ring, ch 1] 2 times
+rnd 2: [3 dc in next sp] 2 times
+`)
+	for i := range g.NumRounds() {
+		for p := range g.Edge(i) {
+			fmt.Printf("%s;", p.Kind)
+		}
+		fmt.Println()
+	}
+	// Output:
+	// st;gap;st;sp;st;gap;st;sp;
+	// st;st;st;gap;st;st;st;gap;
+}
+
+func ExampleGraph_WriteJSON() {
+	g := worked("motif \"Slate\"\nring\nrnd 1: 2 sc in ring, corner ch 1\n")
+	if err := g.WriteJSON(os.Stdout); err != nil {
+		fmt.Println(err)
+	}
+	// Output:
+	// {"version":1,"motif":"Slate","shape":"","ring_chains":0,"yarns":[],"kinds":[{"name":"ch","uk":"ch","legs":0,"symbol":"oval"},{"name":"picot","uk":"picot","legs":0,"symbol":"loop"},{"name":"sc","uk":"dc","legs":1,"symbol":"cross"}],"rounds":[{"round":1,"status":"worked","below":-1,"first":0,"len":3,"gaps":[0],"corners":[2]}],
+	// "stitches":[
+	// {"id":0,"kind":"sc","round":0,"into":[{"place":"ring"}]},
+	// {"id":1,"kind":"sc","round":0,"into":[{"place":"ring"}]},
+	// {"id":2,"kind":"ch","round":0,"chains":1,"corner":true}]}
+}
+
+func ExampleLookup() {
+	for _, name := range []string{"dc", "fptr", "hdc3tog", "htr"} {
+		k, ok := model.Lookup(name)
+		if !ok {
+			fmt.Println(name, "is no American name")
+			continue
+		}
+		fmt.Println(k.Name, k.UK, k.Legs, k.Symbol)
+	}
+	// Output:
+	// dc tr 1 tall-1
+	// FPtr FPdtr 1 fp-tall-2
+	// hdc3tog htr3tog 3 together-tall-0
+	// htr is no American name
+}
+
+func ExampleKinds() {
+	for _, k := range model.Kinds() {
+		if k.Name != k.UK && k.Height <= model.Half {
+			fmt.Println(k.Name, "is", k.UK, "in UK terms")
+		}
+	}
+	// Output:
+	// sc is dc in UK terms
+	// rev sc is rev dc in UK terms
+	// esc is edc in UK terms
+	// hdc is htr in UK terms
+}
