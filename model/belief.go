@@ -99,37 +99,67 @@ type hint struct {
 	r *Round
 }
 
-// claimed makes a round of what a claim says: stitches of one kind, perhaps in
-// equal groups with a chain space after each, perhaps in equal sides with a
+// chains is the length of the first chain space of the round, 1 if it has none.
+func (h *hint) chains() int32 {
+	for id := h.r.First; id < h.r.First+h.r.Len; id++ {
+		if n := h.g.nodes.at(int32(id)); n.isSpace() {
+			return n.n
+		}
+	}
+	return 1
+}
+
+// A claimedKind is how many stitches of a kind are claimed.
+type claimedKind struct {
+	kind uint16
+	n    int
+}
+
+// kindAt returns the kind of the i-th stitch, in the order of the claim.
+func kindAt(list []claimedKind, i int) uint16 {
+	for _, c := range list {
+		if i -= c.n; i < 0 {
+			return c.kind
+		}
+	}
+	return list[len(list)-1].kind
+}
+
+// claimed makes a round of what a claim says: stitches, perhaps in equal groups with a chain space after each, perhaps in equal sides with a
 // corner after each. ok is false when the claim does not say enough.
 func (b *builder) claimed(r *notation.Round, i int, h *hint, nodes *store) (e edge, ok bool) {
 	e.first = nodes.len
 	if r.Claim == nil {
 		return e, false
 	}
-	stitches, spaces, perSide := 0, 0, false
-	kind := b.kind("sc")
-	seen := 0
+	spaces, perSide := 0, false
+	var kinds []claimedKind
+	stitches := 0
 	for _, item := range r.Claim.Items {
 		n, ok := claimedCount(item, i)
 		if !ok {
 			return e, false
 		}
+		var kind uint16
 		switch {
-		case item.What == notation.Corner:
+		case item.What == notation.Corner, item.What == notation.Ch, item.What == notation.Picots:
 			continue
 		case item.What == notation.Sp && !item.PerSide:
 			spaces = n
-		case item.What == notation.St:
-			stitches, perSide = n, item.PerSide
-			seen++
+			continue
 		case item.What == notation.OfStitch && item.Stitch.Group == nil && item.Stitch.US != "":
-			stitches, perSide = n, item.PerSide
 			kind = b.kind(item.Stitch.US)
-			seen++
+		case item.What == notation.St:
+			kind = b.kind("sc") // any stitch will do
 		default:
 			return e, false
 		}
+		if kind <= kindPicot || len(kinds) > 0 && item.PerSide != perSide {
+			return e, false
+		}
+		kinds = append(kinds, claimedKind{kind, n})
+		stitches += n
+		perSide = item.PerSide
 	}
 	corners := b.outline.Corners()
 	if h != nil {
@@ -147,10 +177,13 @@ func (b *builder) claimed(r *notation.Round, i int, h *hint, nodes *store) (e ed
 		}
 	}
 	groups, size := 1, stitches
+	if perSide {
+		stitches *= corners
+	}
 	switch {
-	case seen != 1 || stitches == 0 || stitches > b.limits.Stitches:
+	case stitches == 0:
 		return e, false
-	case perSide && (corners == 0 || stitches*corners > b.limits.Stitches):
+	case stitches+spaces > mostBelieved || b.made+int64(stitches+spaces) > int64(b.limits.Stitches):
 		return e, false
 	case perSide:
 		groups, spaces = corners, corners
@@ -159,20 +192,28 @@ func (b *builder) claimed(r *notation.Round, i int, h *hint, nodes *store) (e ed
 	case spaces > 0:
 		groups, size = spaces, stitches/spaces
 	}
-	o := &op{kind: kind}
+	chains := int32(1)
+	if h != nil {
+		chains = h.chains()
+	}
+	o := &op{}
 	place := int32(-2)
 	b.rs.mark = mark{prev: -1, yarn: b.yarnNow}
-	for range groups {
+	for g := range groups {
 		for k := range size {
 			// Each stitch has a place of its own, but small groups between
 			// spaces are taken to share one.
 			if spaces == 0 || perSide || k == 0 {
 				place--
 			}
-			b.emit(node{kind: kind, below: place, where: inStitch}, o)
+			at := k
+			if !perSide {
+				at += g * size
+			}
+			b.emit(node{kind: kindAt(kinds, at), below: place, where: inStitch}, o)
 		}
 		if spaces > 0 {
-			n := node{kind: kindCh, n: 1, below: -1, yarn: b.yarnNow}
+			n := node{kind: kindCh, n: chains, below: -1, yarn: b.yarnNow}
 			if perSide || corners == spaces {
 				n.flags = flagCorner
 			}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 	"strings"
 
 	"example.com/roundel/notation"
@@ -113,6 +114,11 @@ type builder struct {
 	belief   *belief
 	said     int    // findings before the statement being worked
 	pattern  []node // scratch for copies
+	compiled struct {
+		stmt *notation.Round
+		c    *compiler
+		ops  []op
+	}
 
 	// Read from the header once.
 	outline    notation.Outline
@@ -207,12 +213,7 @@ func (b *builder) below(e *edge) []notation.Related {
 
 // build works all rounds.
 func (b *builder) build() {
-	numbers := map[int]bool{}
-	for r := range b.draft.Rounds() {
-		for n := r.From; n <= r.To && n-r.From <= b.limits.Rounds; n++ {
-			numbers[n] = true
-		}
-	}
+	numbers := numbersOf(b.draft)
 	next := 1 // the number a round should have
 	for r := range b.draft.Rounds() {
 		b.rs.number = r.From
@@ -232,7 +233,7 @@ func (b *builder) build() {
 
 // order checks the number of a round and returns the number that should come
 // next.
-func (b *builder) order(r *notation.Round, numbers map[int]bool, next int) int {
+func (b *builder) order(r *notation.Round, numbers []span, next int) int {
 	switch {
 	case r.From < next:
 		if i, ok := b.byNumber[r.From]; ok {
@@ -242,21 +243,54 @@ func (b *builder) order(r *notation.Round, numbers map[int]bool, next int) int {
 			b.report("round-order", r.Head, "round %d stands after round %d; move it up", r.From, next-1)
 		}
 	case r.From > next:
-		var missing []int
-		for n := next; n < r.From && len(missing) < 2; n++ {
-			if !numbers[n] {
-				missing = append(missing, n)
-			}
-		}
-		switch {
-		case len(missing) == 0:
-		case r.From-next == 1:
-			b.report("round-order", r.Head, "round %d is missing: round %d follows %s", next, r.From, b.roundName(next-1))
+		switch first, last := missing(numbers, next, r.From-1); {
+		case first == 0: // they all stand further down, and are reported there
+		case first == last:
+			b.report("round-order", r.Head, "round %d is missing: round %d follows %s", first, r.From, b.roundName(next-1))
 		default:
-			b.report("round-order", r.Head, "rounds %d to %d are missing: round %d follows %s", next, r.From-1, r.From, b.roundName(next-1))
+			b.report("round-order", r.Head, "rounds %d to %d are missing: round %d follows %s", first, last, r.From, b.roundName(next-1))
 		}
 	}
 	return max(next, r.To+1)
+}
+
+// A span is a run of round numbers.
+type span struct{ from, to int }
+
+// numbersOf lists the numbers that the rounds of a draft have, as runs in
+// rising order that do not touch.
+func numbersOf(d *notation.Draft) []span {
+	var list []span
+	for r := range d.Rounds() {
+		list = append(list, span{r.From, r.To})
+	}
+	slices.SortFunc(list, func(a, b span) int { return a.from - b.from })
+	var merged []span
+	for _, s := range list {
+		if n := len(merged); n > 0 && s.from <= merged[n-1].to+1 {
+			merged[n-1].to = max(merged[n-1].to, s.to)
+			continue
+		}
+		merged = append(merged, s)
+	}
+	return merged
+}
+
+// missing returns the first run of numbers between from and to that no round
+// has, 0 and 0 if there is none.
+func missing(numbers []span, from, to int) (int, int) {
+	i := sort.Search(len(numbers), func(i int) bool { return numbers[i].to >= from })
+	if i < len(numbers) && numbers[i].from <= from {
+		from = numbers[i].to + 1
+		i++
+	}
+	if from > to {
+		return 0, 0
+	}
+	if i < len(numbers) {
+		to = min(to, numbers[i].from-1)
+	}
+	return from, to
 }
 
 func (b *builder) roundName(n int) string {
@@ -292,8 +326,11 @@ func (b *builder) round(r *notation.Round, number int) {
 		}
 		steps = from
 	}
-	c := &compiler{b: b}
-	ops := c.steps(steps, false)
+	if b.compiled.stmt != r { // once for all rounds of a range
+		b.compiled.stmt, b.compiled.c = r, &compiler{b: b}
+		b.compiled.ops = b.compiled.c.steps(steps, false)
+	}
+	c, ops := b.compiled.c, b.compiled.ops
 	if c.tooLarge {
 		b.rs.number = number
 		b.report("limit", r.Head, "round %d grows beyond %d steps when its named groups are written out; it is not worked", number, maxOps)
@@ -364,6 +401,10 @@ func (b *builder) attempt(w *work) []notation.Finding {
 	w.mended = true
 	for i, s := range w.c.bare {
 		name, in := s.Stitch.Text, ""
+		first := fmt.Sprintf("%s in next %d st", name, s.Count)
+		if kind, ok := Lookup(s.Stitch.US); ok && kind.Legs > 1 {
+			first = fmt.Sprintf("[%s] %d times", name, s.Count)
+		}
 		switch {
 		case clean[0] && !clean[1]:
 			in = fmt.Sprintf("; round %d comes out right with the first", w.number)
@@ -371,8 +412,8 @@ func (b *builder) attempt(w *work) []notation.Finding {
 			in = fmt.Sprintf("; round %d comes out right with the second", w.number)
 		}
 		b.rs.number = w.number
-		b.reportWith(b.below(&b.rs.cur.edge), "bare-count", s.Span, "%d %s without a place can be read two ways: %s in next %d st, or %d %s in next st%s",
-			s.Count, name, name, s.Count, s.Count, name, in)
+		b.reportWith(b.below(&b.rs.cur.edge), "bare-count", s.Span, "%d %s without a place can be read two ways: %s, or %d %s in next st%s",
+			s.Count, name, first, s.Count, name, in)
 		if i == 0 && !b.quiet && !clean[0] && !clean[1] {
 			b.findings[len(b.findings)-1].Held = held
 		}
@@ -395,13 +436,13 @@ func (b *builder) runFrom(w *work) []notation.Finding {
 	}
 	saved := b.save()
 	findings := b.run(w)
-	if !w.mended {
+	if !w.mended || b.stopped {
 		return findings
 	}
 	b.restore(saved)
 	again := *w
 	again.from, again.mended = side, false
-	if other := b.run(&again); !again.mended {
+	if other := b.run(&again); !again.mended || b.stopped {
 		*w = again
 		return other
 	}
@@ -442,11 +483,14 @@ func read(ops []op, inOne bool) {
 	for i := range ops {
 		o := &ops[i]
 		if o.bare {
-			n := o.step.(*notation.Work).Count
-			o.place.none = false
-			o.count, o.place.count = 1, int32(n)
-			if inOne {
-				o.count, o.place.count = int32(n), 1
+			n := int32(o.step.(*notation.Work).Count)
+			switch {
+			case inOne:
+				o.count, o.place.count, o.place.none = n, 1, false
+			case o.legs > 1: // one after another
+				o.count, o.place.count, o.place.none = n, 1, true
+			default:
+				o.count, o.place.count, o.place.none = 1, n, false
 			}
 		}
 		if o.code == opRepeat {
@@ -541,9 +585,8 @@ func (b *builder) unread(r *notation.Round, number int) {
 	b.rs.number = number
 	b.byNumber[number] = len(b.g.rounds)
 	b.belief = nil
-	if !b.lost || r.Claim != nil {
-		i := number - r.From
-		if e, ok := b.claimed(r, i, nil, &b.g.nodes); ok && r.Broken {
+	if r.Broken || r.As > 0 {
+		if e, ok := b.claimed(r, number-r.From, nil, &b.g.nodes); ok {
 			b.addRound(r, number, e.first, Assumed)
 			b.lost = false
 			return
@@ -595,7 +638,7 @@ func (b *builder) summary(c *counts) string {
 		parts = append(parts, fmt.Sprintf("%d sp", n))
 	}
 	if c.corners > 0 {
-		parts = append(parts, fmt.Sprintf("%d corners", c.corners))
+		parts = append(parts, count(int(c.corners), "corner"))
 	}
 	if len(parts) == 0 {
 		return "nothing"

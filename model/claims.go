@@ -21,6 +21,11 @@ func (b *builder) checkClaim(w *work) {
 		b.checkItem(w, round, item)
 	}
 	if !b.rs.fault && !w.c.unknown {
+		// One slip in the steps shows in every count; the first will do.
+		if held := len(b.findings) - from - 1; held > 0 {
+			b.findings = b.findings[:from+1]
+			b.findings[from].Held += held
+		}
 		return
 	}
 	held := len(b.findings) - from
@@ -103,7 +108,7 @@ func (b *builder) checkItem(w *work, round int, item *notation.ClaimItem) {
 	if !item.PerSide {
 		if n := b.counted(item, &r.counts); n != claimed {
 			b.reportWith(b.below(&b.rs.cur.edge), "claim-count", item.Span, "round %d is claimed to have %d %s; it has %d%s%s",
-				w.number, claimed, what, n, b.worksOut(n), claimHint(w, item, claimed-n))
+				w.number, claimed, numbered(item, what, claimed), n, b.worksOut(n), claimHint(w, item, claimed-n))
 		}
 		return
 	}
@@ -131,12 +136,27 @@ func (b *builder) checkItem(w *work, round int, item *notation.ClaimItem) {
 	switch {
 	case !wrong:
 	case equal:
-		b.reportWith(b.below(&b.rs.cur.edge), "claim-count", item.Span, "round %d is claimed to have %d %s per side; each of its %d sides has %d",
-			w.number, claimed, what, len(sides), first)
+		b.reportWith(b.below(&b.rs.cur.edge), "claim-count", item.Span, "round %d is claimed to have %d %s per side; %s",
+			w.number, claimed, what, eachSide(len(sides), first))
 	default:
 		b.reportWith(b.below(&b.rs.cur.edge), "claim-count", item.Span, "round %d is claimed to have %d %s per side; its %d sides have %s",
 			w.number, claimed, what, len(sides), shorten(list))
 	}
+}
+
+// numbered drops the s of a plural where only one is claimed.
+func numbered(item *notation.ClaimItem, what string, n int) string {
+	if n == 1 && (item.What == notation.Corner || item.What == notation.Picots) {
+		return strings.TrimSuffix(what, "s")
+	}
+	return what
+}
+
+func eachSide(sides, n int) string {
+	if sides == 1 {
+		return fmt.Sprintf("its only side has %d", n)
+	}
+	return fmt.Sprintf("each of its %d sides has %d", sides, n)
 }
 
 // shorten joins a list, leaving out the middle of a long one.

@@ -73,7 +73,7 @@ type compiler struct {
 
 // maxOps bounds the compiled size of a round: named groups are copied where
 // they are used, so that a few lines could otherwise stand for any number.
-const maxOps = 1 << 20
+const maxOps = 1 << 16
 
 func (c *compiler) steps(steps []notation.Step, inGroup bool) []op {
 	ops := make([]op, 0, len(steps))

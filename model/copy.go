@@ -61,7 +61,8 @@ func (b *builder) copies(m mark, before uses, groups []groupCount, most int) int
 	d := c.pos - m.cur.pos
 	size := b.g.nodes.len - m.nodes
 	switch {
-	case most <= 0 || size == 0 || d&1 == 1 || c.sub != 0 || m.cur.sub != 0 || m.prev < 0 || !m.cur.begun,
+	case !b.alikeEnds(m, d),
+		most <= 0 || size == 0 || d&1 == 1 || c.sub != 0 || m.cur.sub != 0 || m.prev < 0 || !m.cur.begun,
 		b.g.nodes.at(m.prev).n != m.prevN, // a run of chains grew across the seam
 		rs.prev < m.nodes:
 		return 0
@@ -129,6 +130,7 @@ func (b *builder) copies(m mark, before uses, groups []groupCount, most int) int
 		rs.skip.from, rs.skip.to = rs.skip.from+d*done, rs.skip.to+d*done
 	}
 	rs.consumed += (rs.consumed - m.consumed) * done
+	rs.consumedHere += (rs.consumedHere - m.consumedHere) * done
 	rs.passed.stitches += (rs.passed.stitches - m.passed.stitches) * done
 	rs.passed.spaces += (rs.passed.spaces - m.passed.spaces) * done
 	rs.passed.corners += (rs.passed.corners - m.passed.corners) * done
@@ -144,6 +146,23 @@ func (b *builder) copies(m mark, before uses, groups []groupCount, most int) int
 		rs.groups[i].n += (rs.groups[i].n - n) * done
 	}
 	return done
+}
+
+// alikeEnds reports whether the stretch ends as the one before it did, d places
+// further on, so that what follows joins on in the same way.
+func (b *builder) alikeEnds(m mark, d int) bool {
+	if m.prev < 0 {
+		return false
+	}
+	x, y := b.g.nodes.at(m.prev), b.prev()
+	if x.kind != y.kind || x.where != y.where || x.where == onLegs {
+		return false
+	}
+	shift := int32(d / 2)
+	if b.rs.cur.reversed {
+		shift = -shift
+	}
+	return x.where == inRing || x.where == nowhere || y.below == x.below+shift
 }
 
 // goesOn returns how many more times the d places after place p+d are like

@@ -87,7 +87,7 @@ func (g *Graph) expand(c *counts) Counts {
 	}
 	for k, n := range c.kinds {
 		if k > kindPicot && n > 0 {
-			out.Stitches[g.kinds[k].Name] = int(n)
+			out.Stitches[g.kinds[k].Name] += int(n)
 		}
 	}
 	return out

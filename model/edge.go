@@ -82,6 +82,7 @@ func (e *edge) match(s selector, p int) bool {
 // A cursor stands on an edge, before the next place to be worked into.
 type cursor struct {
 	edge
+	start  int // where the round looks first
 	pos    int // next place
 	sub    int32
 	begun  bool
@@ -94,7 +95,7 @@ func (c *cursor) limit() int {
 	if c.begun {
 		return c.origin + c.turn()
 	}
-	return c.pos + c.turn()
+	return c.start + c.turn()
 }
 
 // find returns the first place at or after the cursor that s picks, before the

@@ -15,11 +15,13 @@ func (b *builder) over(o *op, places int32, same bool) bool {
 		return false
 	}
 	start := int32(len(b.g.legs))
+	b.g.legs = append(b.g.legs, leg{n: places})
 	if same {
 		if !b.haveSame(&o.place) {
 			return false
 		}
 		b.g.legs = append(b.g.legs, rs.last)
+		b.g.legs[start].n++
 	}
 	for range places {
 		l, ok := b.next(o, c)
@@ -29,26 +31,8 @@ func (b *builder) over(o *op, places int32, same bool) bool {
 		}
 		b.g.legs = append(b.g.legs, l)
 	}
-	n := node{n: start, kind: o.kind, where: onLegs}
-	if have := int32(len(b.g.legs)) - start; have != int32(b.g.kinds[o.kind].Legs) {
-		n.kind = b.legged(o.kind, int(have))
-	}
-	b.emit(n, o)
+	b.emit(node{n: start, kind: o.kind, where: onLegs}, o)
 	return !rs.abort
-}
-
-// legged returns a kind like k that stands on the given number of legs: a
-// cluster may be worked over any number of places.
-func (b *builder) legged(k uint16, legs int) uint16 {
-	kind := b.g.kinds[k]
-	for i, other := range b.g.kinds {
-		if other.Name == kind.Name && other.Legs == legs {
-			return uint16(i)
-		}
-	}
-	kind.Legs = legs
-	b.g.kinds = append(b.g.kinds, kind)
-	return uint16(len(b.g.kinds) - 1)
 }
 
 // many works the stitches of a step in one place.
@@ -136,7 +120,7 @@ func (b *builder) shares(p, q *node, oneGroup bool) bool {
 
 func (b *builder) legsOf(n *node) []leg {
 	if n.where == onLegs {
-		return b.g.legs[n.n : int(n.n)+b.g.kinds[n.kind].Legs]
+		return b.g.legsOf(n)
 	}
 	return []leg{{below: n.below, n: n.n, where: n.where}}
 }

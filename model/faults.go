@@ -71,8 +71,11 @@ func (b *builder) noPlace() {
 		b.faultWith(b.below(out.edge), "no-such-place", at, "this asks for %s, and of the %s of %s only %d are left",
 			b.count(int(o.place.count), out.what), b.count(have, out.what), out.edge.roundBelow(), left)
 	default:
-		b.faultWith(b.below(out.edge), "no-such-place", at, "no %s is left here: all %s of %s are used up or passed",
-			b.kindWord(out.what), b.count(have, out.what), out.edge.roundBelow())
+		all := "all " + b.count(have, out.what) + " of " + out.edge.roundBelow() + " are"
+		if have == 1 {
+			all = "the only one of " + out.edge.roundBelow() + " is"
+		}
+		b.faultWith(b.below(out.edge), "no-such-place", at, "no %s is left here: %s used up or passed", b.kindWord(out.what), all)
 	}
 }
 
@@ -117,7 +120,7 @@ func (b *builder) remainder(t *repeatTries, out *runOut) {
 		}
 		b.faultWith(related, "repeat-remainder", r.Tail, "this repeat does not fit even once: it needs more %s than the %d that %s has%s",
 			what.plural(b), have-before, e.roundBelow(), after)
-	case per <= 0 || left < 0 || left > have:
+	case per <= 0 || left < 0 || left > have || r.Around && left%per == 0:
 		b.faultWith(related, "repeat-remainder", r.Tail, "this repeat fits %s; then the %s of %s run out in the middle of it",
 			times(t.whole), what.plural(b), e.roundBelow())
 	case r.Around:
@@ -125,7 +128,7 @@ func (b *builder) remainder(t *repeatTries, out *runOut) {
 			b.count(per, what), e.roundBelow(), have, after, count(t.whole, "repeat"), verb(t.whole, "use"), per*t.whole,
 			is(left), have-left, have-left+per)
 	default:
-		fix := fmt.Sprintf("%s leave %d over", times(t.whole), left)
+		fix := fmt.Sprintf("%s %s %d over", times(t.whole), verb(t.whole, "leave"), left)
 		if left == 0 {
 			fix = fmt.Sprintf("%s would close the round", times(t.whole))
 		}
@@ -266,7 +269,7 @@ func (b *builder) checkClosed() {
 			left.kind = notation.Ch
 			n = c.countMatches(left, c.pos, c.sub, c.limit(), 0)
 		}
-	case works(notation.Gap):
+	case rs.asked&^(1<<notation.Corner) == 1<<notation.Gap: // gaps between stitches that are worked into are passed silently
 		left = selector{kind: notation.Gap}
 		n = c.countMatches(left, c.pos, 0, c.limit(), 0)
 	}
@@ -314,17 +317,24 @@ func (b *builder) unworked(passed, rest passed, related []notation.Related) {
 	rs := &b.rs
 	c := &rs.cur
 	n := passed.stitches + rest.stitches
-	first := passed.first - c.first
+	at := passed.first - c.first
 	if c.reversed {
-		first = c.n - 1 - first
+		at = c.n - 1 - at
 	}
-	place := c.countMatches(selector{kind: notation.St}, 0, 0, 2*int(first)+1, 0)
+	place := c.countMatches(selector{kind: notation.St}, 0, 0, 2*int(at)+1, 0)
 	fix := "work into them, or skip them by name (sk 1 st)"
+	if n == 1 {
+		fix = "work into it, or skip it by name (sk 1 st)"
+	}
 	if chain, ok := rs.begins.(*notation.Chain); ok && chain.As != nil && chain.Place == nil && rs.consumedSt == 1 {
 		fix = fmt.Sprintf("only the starting chain works into a stitch; say where it stands: ch %d as %s in next sp", chain.Count, chain.As.Text)
 	}
-	b.faultWith(related, "unworked", rs.stmt.Head, "round %d leaves %d of the %s of %s unworked, the first of them st %d; %s",
-		rs.number, n, b.count(c.has(selector{kind: notation.St}), selector{kind: notation.St}), c.roundBelow(), place, fix)
+	first := fmt.Sprintf("the first of them st %d", place)
+	if n == 1 {
+		first = fmt.Sprintf("st %d", place)
+	}
+	b.faultWith(related, "unworked", rs.stmt.Head, "round %d leaves %d of the %s of %s unworked, %s; %s",
+		rs.number, n, b.count(c.has(selector{kind: notation.St}), selector{kind: notation.St}), c.roundBelow(), first, fix)
 }
 
 // leftOver reports places at the end of a round.
@@ -336,12 +346,16 @@ func (b *builder) leftOver(what selector, n int, related []notation.Related) {
 	if r, ok := rs.lastTop.step.(*notation.Repeat); ok && !r.Around {
 		per := rs.tries.first.of(what) - rs.tries.before.of(what)
 		before := rs.tries.before.of(what)
+		// Places skipped before the first one come round again at the end.
+		again := 0
+		if rs.lead.to > 0 {
+			again = c.countMatches(what, rs.lead.from, 0, rs.lead.to, 0)
+		}
 		if per > 0 && before+per*rs.tries.whole+n == have {
-			fix := fmt.Sprintf("%d or %d would fit", have-n, have-n+per-n%per)
-			if n%per == 0 {
-				fix = fmt.Sprintf("%s, or around, would close the round", times(rs.tries.whole+n/per))
-			} else if n > per {
-				fix = fmt.Sprintf("%d or %d would fit around", have-n%per, have-n%per+per)
+			left := n + again
+			fix := fmt.Sprintf("%d or %d would fit", have-left%per, have-left%per+per)
+			if left%per == 0 {
+				fix = fmt.Sprintf("%s, or around, would close the round", times(rs.tries.whole+left/per))
 			}
 			b.faultWith(related, "repeat-remainder", r.Tail, "the round stops short: the repeat uses %s, %s %s %d; %s has %d, so %s left over; %s",
 				b.count(per, what), times(rs.tries.whole), verb(rs.tries.whole, "make"), per*rs.tries.whole, c.roundBelow(), have, is(n), fix)
@@ -351,6 +365,10 @@ func (b *builder) leftOver(what selector, n int, related []notation.Related) {
 			times(rs.tries.whole), b.count(n, what), have, c.roundBelow())
 		return
 	}
-	b.faultWith(related, "unworked", at, "round %d ends here, with %s of the %d of %s still ahead; work into them, or skip them by name (sk %s)",
-		rs.number, b.count(n, what), have, c.roundBelow(), b.count(n, what))
+	them := "them"
+	if n == 1 {
+		them = "it"
+	}
+	b.faultWith(related, "unworked", at, "round %d ends here, with %s of the %d of %s still ahead; work into %s, or skip %s by name (sk %s)",
+		rs.number, b.count(n, what), have, c.roundBelow(), them, them, b.count(n, what))
 }

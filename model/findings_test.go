@@ -100,7 +100,7 @@ func TestFindings(t *testing.T) {
 		{"gaps still ahead", four + "rnd 2: «dc in next 2 gap»\n", []string{
 			"round 2 unworked: round 2 ends here, with 2 gaps of the 4 of round 1 still ahead; work into them, or skip them by name (sk 2 gaps) {2:1-2:6 round 1: 4 sc}"}},
 		{"stitches after a repeat", twelve + "rnd 2: [dc in next 5 st] 2 times, «dc in next st», join\n", []string{
-			"round 2 unworked: round 2 ends here, with 1 st of the 12 of round 1 still ahead; work into them, or skip them by name (sk 1 st)" + twelveBelow}},
+			"round 2 unworked: round 2 ends here, with 1 st of the 12 of round 1 still ahead; work into it, or skip it by name (sk 1 st)" + twelveBelow}},
 
 		// skip-miss
 		{"a short skip", "ring\nrnd 1: [3 dc in ring, ch 1] 6 times\nrnd 2: [2 dc in next sp, ch 1, «sk 1 st»] around\n", []string{

@@ -73,7 +73,7 @@ func (s Status) String() string { return statusNames[s] }
 // them stay small.
 type node struct {
 	below int32 // the stitch it is worked into, or before a gap
-	n     int32 // chains of a run; chain of the run below (from 1); index of the first leg
+	n     int32 // chains of a run; chain of the run below (from 1); index in Graph.legs
 	kind  uint16
 	yarn  uint16
 	where where
@@ -112,7 +112,8 @@ const (
 func (n *node) isStitch() bool { return n.kind > kindPicot }
 func (n *node) isSpace() bool  { return n.kind == kindCh }
 
-// A leg is one foot of a stitch that stands in several places.
+// A leg is one foot of a stitch that stands in several places. The legs of a
+// stitch stand in a row in Graph.legs, after an entry whose n is their number.
 type leg struct {
 	below, n int32
 	where    where
@@ -263,7 +264,7 @@ func (g *Graph) Into(id int) iter.Seq[Place] {
 		switch n.where {
 		case nowhere:
 		case onLegs:
-			for _, l := range g.legs[n.n : int(n.n)+g.kinds[n.kind].Legs] {
+			for _, l := range g.legsOf(n) {
 				if !yield(l.place()) {
 					return
 				}
@@ -273,6 +274,11 @@ func (g *Graph) Into(id int) iter.Seq[Place] {
 			yield(l.place())
 		}
 	}
+}
+
+// legsOf returns the feet of a stitch that stands in several places.
+func (g *Graph) legsOf(n *node) []leg {
+	return g.legs[n.n+1 : n.n+1+g.legs[n.n].n]
 }
 
 func (l leg) place() Place {
@@ -380,7 +386,7 @@ func (g *Graph) compact(id int32, n *node) Node {
 	case n.where == inChain:
 		out.Chain = int(n.n)
 	case n.where == onLegs:
-		out.Legs = g.kinds[n.kind].Legs
+		out.Legs = len(g.legsOf(n))
 	}
 	return out
 }

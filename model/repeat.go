@@ -2,18 +2,19 @@ package model
 
 // A mark is what a repeat that does not fit is taken back to.
 type mark struct {
-	nodes, legs int32
-	made        int64
-	cur         cursor
-	consumed    int // places worked into or skipped, on any round
-	prev        int32
-	prevN       int32
-	yarn        uint16
-	last        leg // the place last worked into
-	hasLast     bool
-	passed      passed
-	skip        pendingSkip
-	lead        struct{ from, to int } // places skipped before the first one worked into
+	nodes, legs  int32
+	made         int64
+	cur          cursor
+	consumed     int // places worked into or skipped, on any round
+	consumedHere int // of those, on the round below
+	prev         int32
+	prevN        int32
+	yarn         uint16
+	last         leg // the place last worked into
+	hasLast      bool
+	passed       passed
+	skip         pendingSkip
+	lead         struct{ from, to int } // places skipped before the first one worked into
 }
 
 // mark notes where the round stands before a repeat is worked once more.
@@ -55,6 +56,9 @@ func (b *builder) repeats(o *op) bool {
 	}
 	*tries = repeatTries{op: o, before: rs.used}
 	var groups []groupCount
+	if len(o.body) == 0 {
+		return true
+	}
 	for o.around || tries.whole < int(o.count) {
 		m, usedBefore := b.mark(), rs.used
 		groups = append(groups[:0], rs.groups...)
@@ -84,7 +88,9 @@ func (b *builder) repeats(o *op) bool {
 		}
 		out := rs.out
 		rs.out = nil
-		fits := rs.consumed == m.consumed
+		// What an earlier round gave to the repeat that did not come about
+		// does not count.
+		fits := rs.consumedHere == m.consumedHere && (rs.cur.begun || rs.consumed == m.consumed)
 		if tries.whole == 0 {
 			tries.first = rs.used
 		}

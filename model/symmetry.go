@@ -129,12 +129,7 @@ func (g *Graph) sameLegs(x, y *node, t *turning) bool {
 	case x.where != onLegs:
 		return g.sameLeg(leg{x.below, x.n, x.where, x.flags}, leg{y.below, y.n, y.where, y.flags}, t)
 	}
-	for i := range int32(g.kinds[x.kind].Legs) {
-		if !g.sameLeg(g.legs[x.n+i], g.legs[y.n+i], t) {
-			return false
-		}
-	}
-	return true
+	return slices.EqualFunc(g.legsOf(x), g.legsOf(y), func(l, m leg) bool { return g.sameLeg(l, m, t) })
 }
 
 func (g *Graph) sameLeg(x, y leg, t *turning) bool {
@@ -294,11 +289,10 @@ func (g *Graph) placesMirror(round int, axes []int, ringAxis *int) bool {
 			}
 			continue
 		}
-		legs := int32(g.kinds[x.kind].Legs)
-		for i := range legs {
-			if !g.mirrorLeg(g.legs[x.n+i], g.legs[y.n+legs-1-i], axes, ringAxis) {
-				return false
-			}
+		legs, image := g.legsOf(x), slices.Clone(g.legsOf(y))
+		slices.Reverse(image)
+		if !slices.EqualFunc(legs, image, func(l, m leg) bool { return g.mirrorLeg(l, m, axes, ringAxis) }) {
+			return false
 		}
 	}
 	return true

@@ -113,10 +113,12 @@ func (b *builder) align(c *cursor) {
 	}
 	id := main.id(main.pos + main.pos&1)
 	for id >= c.first+c.n {
+		b.ops++
 		n := b.g.nodes.at(id)
 		below, w := n.below, n.where
 		if w == onLegs {
-			below, w = b.g.legs[n.n].below, b.g.legs[n.n].where
+			foot := b.g.legsOf(n)[0]
+			below, w = foot.below, foot.where
 		}
 		switch {
 		case w == inRing:
@@ -149,6 +151,7 @@ func (b *builder) align(c *cursor) {
 // next takes the next place.
 func (b *builder) next(o *op, c *cursor) (leg, bool) {
 	p, ok := c.find(o.place.what)
+	b.ops += int64(p-c.pos) / 8 // looking takes time too
 	if !ok {
 		return leg{}, b.runOut(o, o.place.what, c)
 	}
@@ -188,6 +191,8 @@ func (b *builder) take1(o *op, c *cursor, p int) leg {
 	}
 	if c == &rs.cur {
 		rs.took |= 1 << what.kind
+		rs.asked |= 1 << what.kind
+		rs.consumedHere++
 		if l.where == inStitch {
 			rs.took |= 1 << notation.St
 			rs.consumedSt++
@@ -307,6 +312,7 @@ func (b *builder) plain(o *op, c *cursor) int {
 		c.pos += 2 * n
 		c.last = c.pos - 1
 		rs.consumed += n
+		rs.consumedHere += n
 		rs.used.add(o.place.what, n)
 		rs.last = l
 	}
@@ -321,9 +327,11 @@ func (b *builder) skip(o *op) bool {
 	sk := pendingSkip{step: o.step.(*notation.Skip), what: what, from: c.pos, sub: c.sub}
 	for i := range o.place.count {
 		p, ok := c.find(what)
+		b.ops += int64(p-c.pos) / 8
 		if !ok {
 			return b.runOut(o, what, c)
 		}
+		rs.consumedHere++
 		if !c.begun {
 			if rs.nested > 0 {
 				c.begun, c.origin = true, p

@@ -19,6 +19,7 @@ type roundState struct {
 	groupFrom   int32       // first stitch of the group being worked, or a number past all
 	nested      int         // repeats around the step being worked
 	took        uint16      // bits of the kinds of places worked into on the round below
+	asked       uint16      // bits of the kinds of places that were asked for
 	top         *op         // the step of the round being worked
 	tries       repeatTries // of the last repeat that was no part of another
 	topConsumed int         // consumed when the step of the round began
@@ -42,7 +43,7 @@ func (b *builder) run(w *work) []notation.Finding {
 	rs := &b.rs
 	*rs = roundState{stmt: w.stmt, number: w.number, groupFrom: noGroup, groups: rs.groups[:0]}
 	ops := w.ops
-	rs.cur = cursor{edge: b.base, pos: w.from}
+	rs.cur = cursor{edge: b.base, pos: w.from, start: w.from}
 	rs.first = b.g.nodes.len
 	if len(ops) > 0 {
 		rs.begins = ops[0].step
@@ -62,8 +63,8 @@ func (b *builder) run(w *work) []notation.Finding {
 	}
 	b.closeGap()
 	if !b.stopped {
-		b.checkClosed()
 		b.checkGroups(w)
+		b.checkClosed()
 	}
 	w.mended = w.mended || rs.fault
 	b.addRound(w.stmt, w.number, rs.first, Worked)
@@ -90,10 +91,14 @@ func (b *builder) checkGroups(w *work) {
 	}
 }
 
-// stop ends the work for good.
+// tooMany ends the work for good, because of the stitches made.
 func (b *builder) tooMany() {
+	b.tooMuch("round %d takes the draft past the %d stitches and chains allowed; the rest is not worked")
+}
+
+func (b *builder) tooMuch(format string) {
 	if !b.stopped {
-		b.report("limit", b.rs.stmt.Head, "round %d takes the draft past the %d stitches and chains allowed; the rest is not worked", b.rs.number, b.limits.Stitches)
+		b.report("limit", b.rs.stmt.Head, format, b.rs.number, b.limits.Stitches)
 		b.stopped = true
 		b.rs.fault = true
 	}
@@ -117,7 +122,7 @@ func (b *builder) step(o *op) bool {
 		}
 		// Steps that make nothing could go on for ever.
 		if b.ops > 4*int64(b.limits.Stitches)+1<<20 {
-			b.tooMany()
+			b.tooMuch("round %d takes more steps, and looks for more places, than a piece of the %d stitches allowed can need; the rest is not worked")
 		}
 	}
 	if b.rs.abort {
@@ -153,8 +158,13 @@ func (b *builder) work(o *op) bool {
 		b.many(o, rs.last) // a member of a group: where the group is
 		return !rs.abort
 	}
-	if pl.none && b.g.kinds[o.kind].Legs > 1 {
-		return b.over(o, int32(b.g.kinds[o.kind].Legs), false)
+	if pl.none && o.legs > 1 {
+		for range o.count {
+			if !b.over(o, int32(o.legs), false) {
+				return false
+			}
+		}
+		return true
 	}
 	if pl.none && rs.cur.round < 0 && o.flags&flagStart != 0 {
 		return b.inRing(o)
@@ -217,7 +227,7 @@ func (b *builder) members(o *op, l leg) {
 		if o.def != nil {
 			b.countGroup(o.def)
 		}
-		if !b.steps(o.body) {
+		if len(o.body) == 0 || !b.steps(o.body) {
 			break
 		}
 	}

@@ -76,6 +76,7 @@ func SortFindings(list []Finding) []Finding {
 			cmp.Compare(a.Span.Start.Offset, b.Span.Start.Offset),
 			cmp.Compare(a.Span.End.Offset, b.Span.End.Offset),
 			strings.Compare(a.Rule, b.Rule),
+			cmp.Compare(a.Round, b.Round),
 			strings.Compare(a.Message, b.Message),
 		)
 	})
