@@ -66,7 +66,7 @@ func (b *builder) run(w *work) []notation.Finding {
 		b.checkGroups(w)
 		b.checkClosed()
 	}
-	w.mended = w.mended || rs.fault
+	w.mended = w.mended || rs.fault || w.c.unknown
 	b.addRound(w.stmt, w.number, rs.first, Worked)
 	if !b.stopped {
 		b.checkClaim(w)

@@ -1,6 +1,7 @@
 package notation
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strconv"
@@ -306,7 +307,7 @@ func (l *line) statement(s Statement) {
 	case *TermsLine:
 		l.add("terms ", s.Terms.String())
 	case *Shape:
-		l.add("shape ", string(s.Outline))
+		l.add("shape ", string(cmp.Or(s.Outline, Free)))
 	case *Lies:
 		l.add("lies ", string(s.As))
 	case *Working:

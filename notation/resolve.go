@@ -113,6 +113,10 @@ func (r *resolver) visit(n Node) bool {
 		r.yarn(&n.Yarn)
 	case *Work:
 		r.stitch(&n.Stitch)
+		if n.Corner && n.Stitch.Group != nil {
+			r.report("syntax", n.CornerSpan, "%s has several stitches; mark the corner inside the group, where it is named", shown(n.Stitch))
+			n.Corner = false
+		}
 		r.legs(n)
 	case *Chain:
 		if n.As != nil {
@@ -301,7 +305,10 @@ var spelledOut = map[string]suggestion{
 	"sl": {"sl st", "sl st"}, "slip": {"sl st", "sl st"},
 	"treble": {"tr", "tr"}, "trebles": {"tr", "tr"},
 	"chain": {"", "ch 3"}, "chains": {"", "ch 3"},
-	"v": {"vst", "vst"},
+	"v":      {"vst", "vst"},
+	"stitch": {"", "st"}, "stitches": {"", "st"}, "space": {"", "sp"}, "spaces": {"", "sp"},
+	"inc": {"", "2 dc in next st"}, "increase": {"", "2 dc in next st"},
+	"dec": {"", "dc2tog"}, "decrease": {"", "dc2tog"},
 }
 
 // near suggests a name for a word that is none. dc2tgo is near dc2tog, though
