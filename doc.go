@@ -9,12 +9,15 @@
 //	   |  model      works the rounds: every stitch and the place it goes into
 //	   v
 //	 graph
-//	   |  check      puts the rules to tree and graph
+//	   |  size       works out how far each round reaches, and how it lies
+//	   v
+//	 shape
+//	   |  check      puts the rules to tree, graph and shape
 //	   v
 //	report           findings, table of rounds
 //
 // Open package notation to read, write or change drafts; model to walk over
-// the stitches of a piece; check to find out what is wrong with a draft, in
-// one call (check.Source) or by rules of your own. Package size is to hold
-// measurements and yarn. The command is in check/cmd/roundel.
+// the stitches of a piece; size to measure it; check to find out what is wrong
+// with a draft, in one call (check.Source) or by rules of your own. The command
+// is in check/cmd/roundel.
 package roundel

@@ -279,7 +279,8 @@ func (m *maker) chain(w where) Step {
 }
 
 func (m *maker) work(w where) Step {
-	out := &Work{Count: 1, Stitch: m.worked(), Corner: m.chance("corner", 5)}
+	out := &Work{Count: 1, Stitch: m.worked()}
+	out.Corner = out.Stitch.Group == nil && m.chance("corner", 5)
 	if out.HasCount = m.chance("counted", 2); out.HasCount && !out.Corner {
 		out.Count = m.number("count", 1, 12)
 	}
