@@ -161,7 +161,7 @@ func TestOptions(t *testing.T) {
 		{"length", text, Options{Text: notation.Limits{Bytes: 60}}, []string{"1 limit"}},
 		{"depth", "ring\nrnd 1: [[dc in ring] 2 times] 2 times\n", Options{Text: notation.Limits{Depth: 1}}, []string{"2 limit"}},
 		{"stitches", text, Options{Work: model.Limits{Stitches: 20}}, []string{"2 unused-name", "4 claim-count", "5 limit"}},
-		{"rounds", "ring\nrnd 1: 12 dc in ring\nrnd 2-5: dc in each st\n", Options{Work: model.Limits{Rounds: 3}}, []string{"3 limit"}},
+		{"rounds", "lies cupped\nring\nrnd 1: 12 dc in ring\nrnd 2-5: dc in each st\n", Options{Work: model.Limits{Rounds: 3}}, []string{"4 limit"}},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {

@@ -16,7 +16,7 @@ yarn sand
 yarn slate
 ring
 rnd 1 with sand: 12 dc in ring = 12 dc
-rnd 2: [dc in next st, 2 dc in next st] around = 20 dc
+rnd 2: 2 dc in each st = 22 dc
 `
 
 func ExampleSource() {
@@ -30,8 +30,32 @@ func ExampleSource() {
 	fmt.Println("worst:", report.Worst())
 	// Output:
 	// 3:6 warning unused-name
-	// 6:50 error claim-count
+	// 6:26 error claim-count
 	// worst: error
+}
+
+// A piece without increases pulls up into a bowl. That is a finding, unless the
+// draft says that it is meant; then it would be one if the piece lay flat.
+func ExampleSource_lies() {
+	const bowl = "ring\nrnd 1: 12 dc in ring\nrnd 2: 2 dc in each st\nrnd 3-6: dc in each st\n"
+	const mat = "ring\nrnd 1: 12 dc in ring\nrnd 2: 2 dc in each st\n"
+	for _, draft := range []string{bowl, "lies cupped\n" + bowl, mat, "lies cupped\n" + mat} {
+		report, err := check.Source(context.Background(), "draft.rnd", draft, check.Options{})
+		if err != nil {
+			log.Fatal(err)
+		}
+		if len(report.Findings) == 0 {
+			fmt.Println("nothing to report")
+		}
+		for _, f := range report.Findings {
+			fmt.Println(f.Message)
+		}
+	}
+	// Output:
+	// round 3 is about 37 % too short for its distance from the centre, so the piece will cup; it has about 14 dc too few: 35 to 42 would lie flat (taking dc as 1.95 times as tall as wide; a gauge that counts rounds makes this surer); work more increases, or write lies cupped in the header if it is meant
+	// nothing to report
+	// nothing to report
+	// the draft says it lies cupped, but no round up to round 2 is too short for lying flat, so it comes out flat; work fewer increases, or leave the lies line out
 }
 
 func ExampleFile() {
@@ -61,7 +85,7 @@ func ExampleRules() {
 	// claim-count (error): the count after = is not what comes out
 	// ring
 	// rnd 1: 12 dc in ring = 12 dc
-	// rnd 2: [dc in next st, 2 dc in next st] around = 20 dc
+	// rnd 2: 2 dc in each st = 22 dc
 }
 
 // A workshop may have rules of its own, here that every motif has a title.
@@ -146,7 +170,7 @@ func ExampleRoundTable() {
 	}
 	// Output:
 	// 1 sand 12 dc
-	// 2 sand 18 dc
+	// 2 sand 24 dc
 }
 
 func ExampleWriteRounds() {
@@ -166,8 +190,10 @@ rnd 2-3: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
 	// Output:
 	// Saltmarsh square
 	//
-	// rnd  yarn  stitches  total  sp  corners  per side
-	// 1    -     12 dc     12     4   4        3 dc
-	// 2    -     28 dc     28     4   4        7 dc
-	// 3    -     44 dc     44     4   4        11 dc
+	// rnd  yarn  stitches  total  sp  corners  per side  lies
+	// 1    -     12 dc     12     4   4        3 dc      flat
+	// 2    -     28 dc     28     4   4        7 dc      flat
+	// 3    -     44 dc     44     4   4        11 dc     flat
+	//
+	// Symmetry: the piece looks the same 4 times round, and the same in a mirror.
 }

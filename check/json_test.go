@@ -47,8 +47,14 @@ type (
 			Spaces   *int              `json:"spaces"`
 			Corners  *int              `json:"corners"`
 			PerSide  *[]map[string]int `json:"per_side"`
+			Across   float64           `json:"from_centre_cm"`
+			Lies     string            `json:"lies"`
 			Status   string            `json:"status"`
 		} `json:"rounds"`
+		Symmetry *struct {
+			Rotation *int  `json:"rotation"`
+			Mirror   *bool `json:"mirror"`
+		} `json:"symmetry"`
 	}
 )
 

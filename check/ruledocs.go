@@ -76,11 +76,11 @@ first round is worked with the first yarn when it names none.`,
 		ID: "bare-count", Severity: notation.Error, Run: staged,
 		Summary: "several stitches without a place",
 		Doc: Doc{
-			Text: `Readers take "3 dc" both ways: one in each of the next three stitches, or all
-three in the next one. The round is worked with the reading that comes out
+			Text: `Readers take "2 dc" both ways: one in each of the next two stitches, or both in
+the next one. The round is worked with the reading that comes out
 right, where only one does.`,
-			Failing: "ring\nrnd 1: 12 dc in ring\nrnd 2: [3 dc] around\n",
-			Passing: "ring\nrnd 1: 12 dc in ring\nrnd 2: [3 dc in next st] around\n",
+			Failing: "ring\nrnd 1: 12 dc in ring\nrnd 2: [2 dc] around\n",
+			Passing: "ring\nrnd 1: 12 dc in ring\nrnd 2: [2 dc in next st] around\n",
 		},
 	},
 	{
@@ -128,8 +128,8 @@ worked a number of times must neither run out of places nor leave some over. The
 message says how many places one repeat uses, how many there are, and which
 counts of the round below would fit. The rounds above are checked on as many
 whole repeats as fit.`,
-			Failing: "ring\nrnd 1: 14 dc in ring\nrnd 2: [dc in next 2 st, 2 dc in next st] around\n",
-			Passing: "ring\nrnd 1: 15 dc in ring\nrnd 2: [dc in next 2 st, 2 dc in next st] around\n",
+			Failing: "ring\nrnd 1: 6 sc in ring\nrnd 2: 2 sc in each st\nrnd 3: [sc in next 4 st, 2 sc in next st] around\n",
+			Passing: "ring\nrnd 1: 6 sc in ring\nrnd 2: 2 sc in each st\nrnd 3: [sc in next st, 2 sc in next st] around\n",
 		},
 	},
 	{
@@ -141,11 +141,11 @@ into or skipped by name. A round that works only into spaces or gaps passes the
 stitches between them without a word.`,
 			Failing: `ring
 rnd 1: [2 dc in ring, ch 1] 6 times
-rnd 2: [dc in next st, dc in next sp] around
+rnd 2: [2 dc in next st, 2 dc in next sp] around
 `,
 			Passing: `ring
 rnd 1: [2 dc in ring, ch 1] 6 times
-rnd 2: [dc in next st, sk 1 st, dc in next sp] around
+rnd 2: [2 dc in next st, sk 1 st, 2 dc in next sp] around
 `,
 		},
 	},
@@ -157,14 +157,14 @@ rnd 2: [dc in next st, sk 1 st, dc in next sp] around
 places of the same kind lie between, the number skipped is wrong, or the round
 below is not what the designer has in mind.`,
 			Failing: `ring
-rnd 1: 12 dc in ring
+rnd 1: 16 dc in ring
 rnd 2: [3 dc in next st, sk 1 st] around
-rnd 3: [sc in next gap, ch 2, sk 2 dc] around
+rnd 3: [sc in next gap, ch 4, sk 2 dc] around
 `,
 			Passing: `ring
-rnd 1: 12 dc in ring
+rnd 1: 16 dc in ring
 rnd 2: [3 dc in next st, sk 1 st] around
-rnd 3: [sc in next gap, ch 2, sk 3 dc] around
+rnd 3: [sc in next gap, ch 4, sk 3 dc] around
 `,
 		},
 	},
@@ -195,8 +195,8 @@ rnd 2: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
 steps make, kind by kind, and side by side where sides are claimed. Kinds that
 are not named are not compared. In a round whose steps are at fault the claim is
 not compared, because it would only say the same again.`,
-			Failing: "ring\nrnd 1: 12 dc in ring = 12 dc\nrnd 2: [dc in next st, 2 dc in next st] around = 20 dc\n",
-			Passing: "ring\nrnd 1: 12 dc in ring = 12 dc\nrnd 2: [dc in next st, 2 dc in next st] around = 18 dc\n",
+			Failing: "ring\nrnd 1: 12 dc in ring = 12 dc\nrnd 2: 2 dc in each st = 22 dc\n",
+			Passing: "ring\nrnd 1: 12 dc in ring = 12 dc\nrnd 2: 2 dc in each st = 24 dc\n",
 		},
 	},
 	{

@@ -65,7 +65,7 @@ func TestPublishedErrors(t *testing.T) {
 		// 20 stitches, 3 to a repeat: 6 repeats use 18; 18 and 21 would fit.
 		{"repeat-remainder", "beeton-doyley1-no11", 11, []string{"3", "20", "6", "18", "2", "21"}},
 		// 112 stitches, 6 to a repeat: 18 repeats use 108.
-		{"repeat-remainder", "beeton-tobacco-pouch-star-278", 23, []string{"6", "112", "18", "108", "4", "114"}},
+		{"repeat-remainder", "beeton-tobacco-pouch-star-278", 22, []string{"6", "112", "18", "108", "4", "114"}},
 		// Doubled three times and increased by half, 11 make 132, not 72.
 		{"claim-count", "lwb-ring-mat", 17, []string{"72", "132"}},
 		{"claim-count", "beeton-star-247", 10, []string{"8", "6"}},
@@ -102,7 +102,8 @@ func TestPublishedErrors(t *testing.T) {
 		t.Fatalf("%d published drafts, %v", len(files), err)
 	}
 	for _, name := range files {
-		r, err := File(context.Background(), published, name, Options{})
+		// A shape that only blocking makes flat is no error; TestCorpus has it.
+		r, err := File(context.Background(), published, name, Options{Rules: rules})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -170,7 +171,7 @@ func TestStagesAreRules(t *testing.T) {
 	// And no rule waits for findings that no stage makes.
 	for _, r := range Rules() {
 		ofCheck := []string{"unused-name", "no-rounds", "allow-reason", "allow-unused"}
-		if !found[r.ID] && !slices.Contains(ofCheck, r.ID) {
+		if !found[r.ID] && !slices.Contains(ofCheck, r.ID) && !known(shapeRules, r.ID) {
 			t.Errorf("nothing is found for the rule %s", r.ID)
 		}
 	}

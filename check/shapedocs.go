@@ -18,7 +18,7 @@ makers; a gauge line that counts rounds is used when the draft has one. Slack
 chains take up or give room, and the give of the stitches and blocking even out a
 little: up to about 15 % is only worth knowing. A ruffle that is meant is declared:
 lies ruffled.`,
-			Failing: "shape circle\nring\nrnd 1: 18 dc in ring\nrnd 2-4: [dc in next st, 2 dc in next st] around\n",
+			Failing: "shape circle\nring\nrnd 1: 16 dc in ring\nrnd 2: 2 dc in each st\nrnd 3: [dc in next st, 2 dc in next st] around\nrnd 4: [dc in next 2 st, 2 dc in next st] around\n",
 			Passing: "shape circle\nring\nrnd 1: 12 dc in ring\nrnd 2: 2 dc in each st\nrnd 3: [dc in next st, 2 dc in next st] around\nrnd 4: [dc in next 2 st, 2 dc in next st] around\n",
 		},
 	},
@@ -55,7 +55,6 @@ the square, does not come round in equal parts.`,
 ring
 rnd 1: [3 dc in ring, corner ch 2] 4 times
 rnd 2: [dc in next 3 st, (2 dc, corner ch 2, 2 dc) in corner] 3 times, dc in next st, hdc in next st, dc in next st, (2 dc, corner ch 2, 2 dc) in corner
-allow square-mirror "only the sides matter here"
 rnd 3: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
 `,
 			Passing: `shape square
@@ -70,7 +69,8 @@ rnd 2-3: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
 		Summary: "a corner does not read the same from both ends",
 		Doc: Doc{
 			Text: `From each corner the round reads the same in both directions, unless the motif is
-meant to turn like a pinwheel.`,
+meant to turn like a pinwheel. Where the sides are not even alike, only
+square-rotation speaks.`,
 			Failing: "shape square\nring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2: [dc in each st, (3 dc, corner ch 2, dc) in corner] 4 times\n",
 			Passing: "shape square\nring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n",
 		},

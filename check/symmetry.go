@@ -100,23 +100,43 @@ func andRounds(n int) string {
 	return fmt.Sprintf(" (the same goes for %d more rounds)", n)
 }
 
-// unlike says which sides of a round differ from the first, and where.
+// unlike says which side of a round differs from the others, and where.
 func unlike(p *Pass, round int) string {
 	sides, corners := sidesOf(p, round)
-	for s := 1; s < len(sides); s++ {
-		if a, b := len(sides[0]), len(sides[s]); a != b {
-			return fmt.Sprintf("side 1 has %s, side %d has %s", stitchesAndSpaces(a), s+1, stitchesAndSpaces(b))
+	usual := commonest(sides)
+	for s := range sides {
+		if a, b := len(sides[s]), len(sides[usual]); a != b {
+			return fmt.Sprintf("side %d has %s, side %d has %s", s+1, stitchesAndSpaces(a), usual+1, stitchesAndSpaces(b))
 		}
-		for k := range sides[0] {
-			if sides[s][k] != sides[0][k] {
-				return fmt.Sprintf("%s after the corner, side 1 has %s and side %d has %s", nth(k+1), sides[0][k], s+1, sides[s][k])
+		for k := range sides[s] {
+			if sides[s][k] != sides[usual][k] {
+				return fmt.Sprintf("%s after the corner, side %d has %s and side %d has %s", nth(k+1), s+1, sides[s][k], usual+1, sides[usual][k])
 			}
 		}
-		if corners[s] != corners[0] {
-			return fmt.Sprintf("corner 1 is %s, corner %d is %s", corners[0], s+1, corners[s])
+	}
+	for c := range corners {
+		if corners[c] != corners[0] {
+			return fmt.Sprintf("corner 1 is %s, corner %d is %s", corners[0], c+1, corners[c])
 		}
 	}
 	return "they hold the same stitches, but these are worked into different places"
+}
+
+// commonest returns the first of the sides that most others are like.
+func commonest(sides [][]string) int {
+	best, most := 0, 0
+	for i := range sides {
+		n := 0
+		for j := range sides {
+			if slices.Equal(sides[i], sides[j]) {
+				n++
+			}
+		}
+		if n > most {
+			best, most = i, n
+		}
+	}
+	return best
 }
 
 func stitchesAndSpaces(n int) string {

@@ -1,27 +1,32 @@
 package size
 
 import (
+	"math"
+
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
 )
 
 // Dimensions are the measures of stitches as shares of w, the width of one
-// plain stitch; a gauge says how long w is. All are positive.
+// plain stitch; a gauge says how long w is. All are finite and positive, but
+// for the height of chains, which is 0. DefaultDimensions says where the
+// values come from.
 type Dimensions struct {
-	// Height is how much a round of the stitch adds to the radius, by height
-	// class.
+	// Height is how much a round of the stitch adds to the radius, in w, by
+	// height class: what is commonly called h/w.
 	Height [model.TripleTreble + 1]float64
-	// Width is the width of a stitch, by height class.
+	// Width is the width of a stitch, in w, by height class.
 	Width [model.TripleTreble + 1]float64
-	// Chain is the length of one chain.
+	// Chain is the length of one chain, in w.
 	Chain float64
 	// A chain space that hangs slack keeps the smaller of SlackShare times its
-	// length and SlackMost of its room.
+	// length (a share, up to 1) and SlackMost (in w) of its room.
 	SlackShare, SlackMost float64
-	// Ring is the radius of a drawn ring.
+	// Ring is the radius of a drawn ring, in w. A ring of n chains has the
+	// radius n Chain / 2 pi.
 	Ring float64
-	// ClusterWidth and ClusterHeight are those of a stitch made of several in
-	// one place: clusters, puffs, bobbles, popcorns.
+	// ClusterWidth and ClusterHeight, in w, are those of a stitch made of
+	// several in one place: clusters, puffs, bobbles, popcorns.
 	ClusterWidth, ClusterHeight float64
 	// Measured is set when heights come from a gauge that counts rounds.
 	Measured bool
@@ -34,7 +39,8 @@ type Dimensions struct {
 // sd 0.29. They are set between those means and what the usual increases of a
 // flat circle ask for: 6, 8 and 12 a round, and 16 for tr, for which no gauge
 // was found (h/w = increases / 2 pi). The gauges are in testdata/gauges.csv,
-// each with its source. The remaining heights lie on the line through their
+// each with its source; G17, an sc as tall as a hdc, is left out of the means.
+// The remaining heights lie on the line through their
 // neighbours. The widths of sc, hdc, dc and tr are taken as equal; one maker
 // measured tr 4 to 7 % wider. Slip stitch, chain, ring and cluster: common
 // practice, no source. Slack: fitted on motifs known to lie flat.
@@ -70,7 +76,7 @@ func (d *Dimensions) of(k *model.Kind) (width, height float64) {
 	return d.Width[k.Height], d.Height[k.Height]
 }
 
-// A Gauge is how large the maker's stitches are. The zero Gauge says nothing:
+// A Gauge is how large the maker's stitches are. The zero Unit says nothing:
 // sizes then come out in stitch widths.
 type Gauge struct {
 	// Unit is the length of w, the width of one plain stitch, in mm; 0 when
@@ -79,15 +85,25 @@ type Gauge struct {
 	Dimensions Dimensions
 }
 
-// GaugeOf reads the gauge line of a draft.
+// GaugeOf reads the gauge line of a draft. Lengths are read in the units of
+// the notation, 1 in = 25.4 mm.
 //
 //	gauge 14 dc by 8 rnds over 10 cm   w = 100 mm / 14; dc are 100 mm / 8 tall,
-//	                                   other stitches in proportion
+//	                                   so h/w = 14/8, and other stitches in
+//	                                   proportion
 //	gauge 14 dc over 10 cm             w only; heights by default
 //	gauge rnds 1-3 = 10 cm across      w such that the piece is 10 cm across
-//	                                   after round 3
+//	                                   (Round.Across) after round 3
 //
-// Without a gauge line, or when it cannot be used, Unit is 0.
+// The stitch of the gauge need not occur in the piece. For one that is not as
+// wide as a plain stitch (a puff), w = 100 mm / 14 / its width in w.
+//
+// Without a gauge line Unit is 0 and the Dimensions are the default ones. The
+// same holds for a gauge that says nothing: one that counts chains or an
+// unknown stitch, measures a round that the piece does not reach, or gives no
+// positive length. Rounds that would make stitches more than ten times as tall
+// or as flat as usual are a slip, and are passed over: published gauges of one
+// stitch differ by less than twice.
 func GaugeOf(g *model.Graph, line *notation.Gauge) Gauge {
 	out := Gauge{Dimensions: DefaultDimensions()}
 	switch {
@@ -95,24 +111,47 @@ func GaugeOf(g *model.Graph, line *notation.Gauge) Gauge {
 	case line.From > 0:
 		for _, r := range Shape(g, out.Dimensions).Rounds {
 			if g.Round(r.Index).Number == line.To && r.Across > 0 {
-				out.Unit = line.Across.Value() / r.Across
+				out.Unit = length(line.Across) / r.Across
 			}
 		}
-	case line.Stitches > 0:
+	case line.Stitches > 0 && !line.Stitch.Unknown:
 		kind, ok := model.Lookup(line.Stitch.US)
-		if !ok {
+		if !ok || kind.Height == model.Level {
 			break
 		}
 		width, height := out.Dimensions.of(&kind)
-		out.Unit = line.Over.Value() / line.Stitches / width
-		if line.Rounds > 0 && height > 0 {
-			factor := line.Over.Value() / line.Rounds / out.Unit / height
-			for i := range out.Dimensions.Height {
-				out.Dimensions.Height[i] *= factor
-			}
-			out.Dimensions.ClusterHeight *= factor
-			out.Dimensions.Measured = true
+		out.Unit = length(line.Over) / line.Stitches / width
+		if line.Rounds > 0 && usable(out.Unit) {
+			// The length cancels out of h/w: only the counts matter.
+			out.Dimensions.stretch(line.Stitches * width / line.Rounds / height)
 		}
+	}
+	if !usable(out.Unit) {
+		out.Unit = 0
 	}
 	return out
 }
+
+// stretch makes all stitches taller by a factor that was measured, if that can
+// be true.
+func (d *Dimensions) stretch(factor float64) {
+	if !(factor >= 0.1 && factor <= 10) {
+		return
+	}
+	for i := range d.Height {
+		d.Height[i] *= factor
+	}
+	d.ClusterHeight *= factor
+	d.Measured = true
+}
+
+// length is a length in mm, 0 for what is none.
+func length(q notation.Quantity) float64 {
+	if q.Unit.IsWeight() {
+		return 0
+	}
+	return q.Value()
+}
+
+// usable reports whether a unit of length is one.
+func usable(unit float64) bool { return unit > 0 && !math.IsInf(unit, 0) }

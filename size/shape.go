@@ -2,6 +2,7 @@ package size
 
 import (
 	"math"
+	"slices"
 
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
@@ -10,59 +11,79 @@ import (
 // A Piece is the geometry of a worked draft, in units of w, the width of one
 // plain stitch. Multiply by Gauge.Unit for mm.
 type Piece struct {
+	// Rounds are those that could be worked, in order: up to the first that
+	// is model.NotWorked.
 	Rounds []Round
-	// Top is the distance from the centre of the top of each stitch, and of
-	// the middle of each chain space, along the fabric; by stitch number.
+	// Top is the distance from the centre along the fabric, in w and at least
+	// 0, by stitch number: of the top of each stitch, and of the middle of
+	// each chain space as it hangs between its neighbours. A picot has that of
+	// what it sits on, a foundation ring of chains its radius. It is 0 for
+	// what belongs to no round in Rounds.
 	Top []float32
 }
 
-// A Round is the geometry of one round.
+// A Round is the geometry of one round. All numbers are finite.
 //
 // A piece lies flat when the length of every round is right for its distance
 // from the centre: 2 pi r for a circle, 2 n tan(pi/n) r for a polygon with n
 // sharp corners and apothem r, and anything between for one with round
 // corners. Were C(s) the length of the round at distance s, the piece inside
 // it would carry the curvature 2 pi - C'(s) (Gauss-Bonnet): too little length
-// makes a cup, too much a ruffle.
+// makes a cup, too much a ruffle. So a flat circle of stitches of height h and
+// width w has 2 pi h/w more of them in every round.
 type Round struct {
 	Index   int // of the round in the graph
-	Corners int
+	Corners int // stitches and spaces of the round marked as corners
 	// Shoulder is where the next round sits: the radius, or with corners the
-	// apothem (half the side-to-side width), in w.
+	// apothem (half the side-to-side width), in w; at least 0. It is the mean
+	// over the lobes, weighted by their width; with corners made of chains,
+	// over the lobes that are not beside one.
 	Shoulder float64
-	// Across is the diameter over the outermost tops, or with corners the
-	// width from side to side, in w.
+	// Across is the size of the piece so far, in w; at least 0. Without
+	// corners it is the diameter over the outermost tops. With corners it is
+	// 2 Shoulder: the width from side to side if their number is even, and
+	// twice the apothem if it is odd, where no side faces another.
 	Across float64
-	// Growth is what the round adds to Shoulder, in w.
+	// Growth is what the round adds to Shoulder, in w; less than 0 when it
+	// falls back behind the round below.
 	Growth float64
 	// MadeLeast and MadeMost are how long the round is, in w: with its chain
-	// spaces hanging slack, and with them stretched.
+	// spaces hanging slack, and with them stretched. 0 <= MadeLeast <=
+	// MadeMost.
+	//	MadeLeast = sum of chords + sum of min(SlackShare L, SlackMost)
+	//	MadeMost  = sum of chords + sum of L
+	// over the lobes and the chain spaces of length L = Chain n. A round
+	// without corners is bent to its radius r = Shoulder: a chord c then
+	// counts as 2 r atan(c/2r).
 	MadeLeast, MadeMost float64
 	// NeedLeast and NeedMost are how long a flat round is at that distance, in
-	// w: as a circle, and as a polygon with sharp corners; the same for a
-	// round without corners.
+	// w: as a circle, 2 pi Shoulder, and as a polygon with n sharp corners,
+	// 2 n tan(pi/n) Shoulder; the same for a round with fewer than three
+	// corners.
 	NeedLeast, NeedMost float64
-	// Mismatch is how much too long (> 0) or too short (< 0) the round is:
+	// Mismatch is how much too long (> 0) or too short (< 0) the round is, as
+	// a share of what it needs; never less than -1:
 	//	MadeLeast/NeedMost - 1    if that is > 0
 	//	MadeMost/NeedLeast - 1    if that is < 0
 	//	0                         otherwise: slack chains carry tension only,
 	//	                          and corners may be sharp or round
+	// It is 0 where the Shoulder is 0.
 	Mismatch float64
 	// Score is the mismatch that a maker will see, over the last few rounds:
-	// the mean of Mismatch weighted by Growth over the last rounds that
-	// together grow by 4 w, or Mismatch/2.5 of this round if that is larger,
-	// times min(1, Shoulder/6). The round on the ring and all within 3 w of the
-	// centre are left out:
-	// the ring, the first stitches and the hand take up what they have too
-	// much or too little.
+	// the mean of Mismatch weighted by Growth (0.3 w at least) over the last
+	// rounds that together grow by 4 w, or Mismatch/2.5 of this round if that
+	// is larger, times min(1, Shoulder/6). The round on the ring and all within
+	// 3 w of the centre are left out: the ring, the first stitches and the hand
+	// take up what they have too much or too little. Fitted; BandsOf says what
+	// sizes of it mean.
 	Score float64
 	// Slack is the share of the round's length that its chain spaces may take
-	// up or not: 1 - MadeLeast/MadeMost.
+	// up or not: 1 - MadeLeast/MadeMost, from 0 to 1.
 	Slack float64
 	// Doubt is how much of the rounds that Score speaks of is slack, from 0 to
 	// 1: a round is as doubtful as itself or the round it stands on. Chains
 	// lie in or out as they like, so Score says less of lace than of solid
-	// work.
+	// work. The mean is weighted as in Score.
 	Doubt float64
 
 	onRing bool // worked into the foundation
@@ -73,189 +94,212 @@ type Round struct {
 const (
 	windowGrowth = 4.0 // w
 	leastGrowth  = 0.3 // w; a round that adds nothing still counts
-	centre       = 3.0 // w
-	settled      = 6.0 // w
+	centre       = 3.0 // w; up to here rounds are left out
+	settled      = 6.0 // w; from here on a score counts in full
 	oneRound     = 2.5
 )
 
 // Shape works out the geometry of every round, from the centre outwards, as
-// rings of lobes with slack chains between them.
+// rings of lobes with slack chains between them. It takes time and room in
+// proportion to the number of stitches.
 //
 // A lobe is a group of stitches in one place with no chain between. It fans
-// out over its base like a hand: of width W and height h, over a base arc b,
-// it opens by the angle
+// out over its base like a hand: of width W and height h (the mean of its
+// stitches, weighted by width), over a base arc b, it opens by the angle
 //
 //	a = min((W - b) / h, pi),   q = b / a
 //
-// and then takes the chord 2 (q + h) sin(a/2), with a shoulder
-// (q + h) cos(a/2) - q above its base, its middle standing h above it. A
-// single stitch takes W and stands h above its base. The base is the top of
-// the stitch worked into; for a gap or a chain space it is the mean shoulder
-// of the two neighbours, and b is then min(0.8 x length of the chains, W),
-// shared among the lobes in one space. So a group of three takes less room
-// than three stitches in a row, and the next round sits lower between groups.
+// and then takes the chord 2 (q + h) sin(a/2), and what is left of its width
+// beyond a half circle, max(0, W - b - pi h). Its shoulder is
+// (q + h) cos(a/2) - q above its base; a stitch that stands at the angle t
+// from the middle has its top (q + h) cos(t) - q above it. A single stitch
+// takes W and stands h above its base. The base is the top of the stitch
+// worked into; for a stitch with legs in several places, their mean; for a gap
+// or a chain space the mean shoulder of the two neighbours, and b for a space
+// is then min(0.8 x length of the chains, W), shared among the lobes that a
+// round has in it. So a group of three dc takes 6 to 10 % less room than three
+// in a row, and the next round sits 22 to 28 % lower between groups. A ring is
+// not one place: what is worked into it stands side by side all round.
 //
-// A loop of chains can be lifted, at most by what its length allows when the
-// gap under it is as the round leaves it; the round above lifts all loops
-// below it by the smallest common share that gives it the room it needs.
+// A loop of n chains can be lifted, at most by sqrt(A^2 - B^2) with
+// A = (1 + Chain n)/2 and B = (1 + gap)/2, where the gap is the room that the
+// round leaves for each of its spaces: NeedMost less the chords, shared among
+// them. The round above lifts all loops below it by the smallest common share
+// of that which gives it the room it needs. It leaves them where they are when
+// lifting gives none: when only the lobes beside its corners stand on loops.
 //
-// Post stitches, overlay, joins, blocking and gravity are not modelled.
+// The model was made for this package and fitted, with its constants, on the
+// motifs in testdata/flat; there is no published source. Post stitches,
+// overlay, joins, blocking and gravity are not modelled.
 func Shape(g *model.Graph, d Dimensions) *Piece {
-	s := &shaper{g: g, d: d, kinds: g.Kinds(), top: make([]float32, g.Len()), shoulder: make([]float32, g.Len())}
-	s.inSpace = make([]uint16, g.Len())
-	p := &Piece{Top: s.top}
+	s := newShaper(g, d)
+	p := &Piece{Top: s.top, Rounds: make([]Round, 0, g.NumRounds())}
 	for i := range g.NumRounds() {
-		if g.Round(i).Status == model.NotWorked {
+		r := g.Round(i)
+		if r.Status == model.NotWorked {
 			break
 		}
-		p.Rounds = append(p.Rounds, s.round(i))
+		p.Rounds = append(p.Rounds, s.round(i, &r))
 	}
 	score(p.Rounds)
 	return p
 }
 
+// The kinds every graph begins with.
+const (
+	chains = 0
+	picot  = 1
+)
+
 // A shaper goes through the rounds.
 type shaper struct {
-	g     *model.Graph
-	d     Dimensions
-	kinds []model.Kind
+	g *model.Graph
+	d Dimensions
 
-	top      []float32 // by stitch; of a chain space, the mean shoulder beside it
-	shoulder []float32 // of the lobe a stitch belongs to
-	inSpace  []uint16  // lobes worked into a chain space
-	before   float64   // shoulder of the round below
-	gap      float64   // room under each chain space of the round below
-	nodes    []model.Node
-	lobes    []lobe
-	fans     [4]fan // the fans worked out last
-	nextFan  int
+	top []float32 // by stitch, as in Piece
+	// beyond holds two things, by stitch. For a stitch it is the mean shoulder
+	// of its lobe and the next one, where a lobe in the gap after it stands;
+	// for a chain space, how far it can be lifted.
+	beyond []float32
+	before float64 // shoulder of the round below
+
+	fans   []fan // all that occur, first those of one stitch, by kind
+	fanOf  map[hand]int32
+	recent int32 // the fan of several stitches looked up last
+
+	// Of the round at hand:
+	lobes      []lobe
+	hands      []hand // of the lobes of several stitches, in order
+	spaces     []run
+	picots     []run
+	used       []int32 // the fans that occur, in order of appearance
+	kept, full float64 // length of the chain spaces, slack and stretched
+	corners    int
 }
 
-// A lobe is a group of stitches in one place, and its place in the round.
+// A lobe is a group of stitches in one place, and its place in the round. It
+// is kept small, for a round may have a million.
 type lobe struct {
-	from, to      int // in shaper.nodes
-	base, lift    float64
+	first, last int32 // numbers of its stitches
+	fan         int32 // in shaper.fans
+	below       int32
+	chain       int32
+	base, lift  float32
+	place       notation.PlaceKind
+	one         bool // a single stitch; fan is its kind
+	corner      bool // beside a corner made of chains
+}
+
+// A run is a run of chains or a picot.
+type run struct {
+	id int32
+	n  int32 // chains of the run; for a picot, what it sits on, or -1
+}
+
+// A hand is what the form of a lobe depends on.
+type hand struct {
+	stitches      int32
 	width, height float64
 	bend          float64 // base arc
-	corner        bool    // beside a corner made of chains
 }
 
-// A fan is a lobe's own geometry, the same wherever it stands.
+// A fan is the form of a lobe, the same wherever it stands.
 type fan struct {
-	width, height, bend float64
-	stitches            int
-	chord, rise         float64 // rise: shoulder above base
-	angle, q            float64
+	hand
+	chord, rise float64   // rise: shoulder above base
+	tops        []float32 // of each stitch above the base
+	highest     float64   // of tops
+	count       int       // lobes of the round at hand
 }
 
-func (s *shaper) fan(l *lobe) fan {
-	n := l.to - l.from
-	for i := range s.fans {
-		f := &s.fans[i]
-		if f.stitches == n && f.width == l.width && f.height == l.height && f.bend == l.bend {
-			return *f
-		}
+func newShaper(g *model.Graph, d Dimensions) *shaper {
+	s := &shaper{g: g, d: d, top: make([]float32, g.Len()), beyond: make([]float32, g.Len()), fanOf: map[hand]int32{}}
+	for _, k := range g.Kinds() {
+		w, h := d.of(&k)
+		s.fans = append(s.fans, newFan(hand{stitches: 1, width: w, height: h}))
 	}
-	f := fan{width: l.width, height: l.height, bend: l.bend, stitches: n, chord: l.width, rise: l.height}
-	if n > 1 && l.width-l.bend > 1e-9 && l.height > 0 {
-		f.angle = math.Min((l.width-l.bend)/l.height, math.Pi)
-		f.q = l.bend / f.angle
-		f.chord = 2 * (f.q + l.height) * math.Sin(f.angle/2)
-		f.chord += math.Max(0, l.width-l.bend-math.Pi*l.height)
-		f.rise = (f.q+l.height)*math.Cos(f.angle/2) - f.q
+	longest := 0
+	for _, r := range g.Rounds() {
+		longest = max(longest, r.Len)
 	}
-	s.fans[s.nextFan] = f
-	s.nextFan = (s.nextFan + 1) % len(s.fans)
+	s.lobes = make([]lobe, 0, longest)
+	if g.Ring > 0 {
+		s.top[0] = float32(d.Chain * float64(g.Ring) / (2 * math.Pi))
+	}
+	return s
+}
+
+// newFan works out the form of a lobe; see Shape.
+func newFan(h hand) fan {
+	f := fan{hand: h, chord: h.width, rise: h.height, highest: h.height}
+	if h.stitches == 1 || h.width-h.bend <= 1e-9 || h.height <= 0 {
+		f.tops = slices.Repeat([]float32{float32(h.height)}, int(h.stitches))
+		return f
+	}
+	angle := math.Min((h.width-h.bend)/h.height, math.Pi)
+	q := h.bend / angle
+	f.chord = 2*(q+h.height)*math.Sin(angle/2) + math.Max(0, h.width-h.bend-math.Pi*h.height)
+	f.rise = (q+h.height)*math.Cos(angle/2) - q
+	f.tops = make([]float32, h.stitches)
+	for i := range f.tops {
+		t := (float64(i)+0.5)/float64(h.stitches) - 0.5
+		f.tops[i] = float32((q+h.height)*math.Cos(angle*t) - q)
+	}
+	f.highest = float64(slices.Max(f.tops))
 	return f
 }
 
-// above is how far the top of a fan is above its base at a share t of its
-// width, from -1/2 to 1/2.
-func (f *fan) above(t float64) float64 {
-	if f.angle == 0 {
-		return f.height
+// lookUp returns the number of the fan of a hand.
+func (s *shaper) lookUp(h hand) int32 {
+	if s.fans[s.recent].hand == h {
+		return s.recent
 	}
-	return (f.q+f.height)*math.Cos(f.angle*t) - f.q
+	i, ok := s.fanOf[h]
+	if !ok {
+		i = int32(len(s.fans))
+		s.fanOf[h] = i
+		s.fans = append(s.fans, newFan(h))
+	}
+	s.recent = i
+	return i
 }
 
 // round works out one round.
-func (s *shaper) round(i int) Round {
-	g := s.g
-	s.nodes = s.nodes[:0]
-	for n := range g.Nodes(i) {
-		if n.Kind == picot {
-			continue // closed on itself, it takes no room
-		}
-		s.nodes = append(s.nodes, n)
-	}
-	s.gather()
-	out := Round{Index: i, Corners: g.Counts(i).Corners, onRing: g.Round(i).Below < 0}
-
-	// What the shoulder and the length are made of. Bases rise with the share
-	// of the lift that is taken; everything else stays.
-	var sum, lifts, weight float64 // of the lobes that make the shoulder
-	var side struct{ sum, lifts, weight float64 }
-	chords := map[float64]int{}
-	last := 0.0 // chord counted last, to spare the map
-	count := 0
-	for n := range s.lobes {
-		l := &s.lobes[n]
-		f := s.fan(l)
-		if f.chord != last {
-			if count > 0 {
-				chords[last] += count
-			}
-			last, count = f.chord, 0
-		}
-		count++
-		rise := (l.base + f.rise) * l.width
-		sum, lifts, weight = sum+rise, lifts+l.lift*l.width, weight+l.width
-		if !l.corner {
-			side.sum, side.lifts, side.weight = side.sum+rise, side.lifts+l.lift*l.width, side.weight+l.width
-		}
-	}
-	if count > 0 {
-		chords[last] += count
-	}
-	liftable := lifts > 0
-	if out.Corners > 0 && side.weight > 0 {
-		sum, lifts, weight = side.sum, side.lifts, side.weight
-	}
-	var kept, full float64
-	spaces := 0
-	for _, n := range s.nodes {
-		if n.Kind == chains {
-			length := s.d.Chain * float64(n.Chains)
-			kept += math.Min(s.d.SlackShare*length, s.d.SlackMost)
-			full += length
-			spaces++
-		}
+func (s *shaper) round(i int, r *model.Round) Round {
+	s.read(i)
+	sides, all := s.stand()
+	out := Round{Index: i, Corners: s.corners, onRing: r.Below < 0}
+	made := all
+	if s.corners > 0 && sides.weight > 0 {
+		made = sides
 	}
 	factor := 2 * math.Pi
-	if n := float64(out.Corners); n > 2 {
+	if n := float64(s.corners); n > 2 {
 		factor = 2 * n * math.Tan(math.Pi/n)
 	}
 	var taken float64 // length of the chords
 	measure := func(share float64) float64 {
 		r := s.before
-		if weight > 0 {
-			r = (sum + share*lifts) / weight
+		if made.weight > 0 {
+			r = math.Max(0, (made.bases+share*made.lifts)/made.weight)
 		}
 		taken = 0
-		for chord, n := range chords {
-			if out.Corners == 0 && r > 0 {
+		for _, i := range s.used {
+			f := &s.fans[i]
+			chord := f.chord
+			if s.corners == 0 && r > 0 {
 				// A chord of a circle; the round is as long as its arc.
 				chord = 2 * r * math.Atan(chord/(2*r))
 			}
-			taken += chord * float64(n)
+			taken += chord * float64(f.count)
 		}
 		out.Shoulder = r
-		out.MadeLeast, out.MadeMost = taken+kept, taken+full
+		out.MadeLeast, out.MadeMost = taken+s.kept, taken+s.full
 		out.NeedLeast, out.NeedMost = 2*math.Pi*r, factor*r
 		return excess(out.MadeLeast, out.NeedMost)
 	}
 	share := 0.0
-	if measure(0) > 0 && liftable {
+	if measure(0) > 0 && made.lifts > 0 {
 		if share = 1; measure(1) < 0 {
 			share = bisect(measure)
 			measure(share)
@@ -270,21 +314,18 @@ func (s *shaper) round(i int) Round {
 		out.Slack = 1 - out.MadeLeast/out.MadeMost
 	}
 	out.Growth = out.Shoulder - s.before
-	out.Across = 2 * math.Max(out.Shoulder, 0)
-	s.settle(share, &out)
 	s.before = out.Shoulder
-	s.gap = 0
-	if spaces > 0 {
-		s.gap = math.Max(0, (out.NeedMost-taken)/float64(spaces))
+	outermost := s.settle(r, share)
+	s.loosen(out.NeedMost - taken)
+	out.Across = 2 * outermost
+	if s.corners > 0 {
+		out.Across = 2 * out.Shoulder
+	}
+	for _, i := range s.used {
+		s.fans[i].count = 0
 	}
 	return out
 }
-
-// The kinds every graph begins with.
-const (
-	chains = 0
-	picot  = 1
-)
 
 // excess is made over need, less 1; 0 where nothing is needed.
 func excess(made, need float64) float64 {
@@ -307,149 +348,260 @@ func bisect(f func(float64) float64) float64 {
 	return high
 }
 
-// gather cuts the round into lobes.
-func (s *shaper) gather() {
-	s.lobes = s.lobes[:0]
-	open := false
-	for i := range s.nodes {
-		n := &s.nodes[i]
-		if n.Kind == chains {
-			open = false
-			continue
+// read cuts a round into lobes and chain spaces.
+func (s *shaper) read(i int) {
+	s.lobes, s.hands, s.spaces, s.picots = s.lobes[:0], s.hands[:0], s.spaces[:0], s.picots[:0]
+	s.kept, s.full, s.corners = 0, 0, 0
+	// What stands before the entry at hand, and at the very beginning.
+	const (
+		nothing = iota
+		stitch
+		space
+		cornerSpace
+	)
+	first, before := nothing, nothing
+	for n := range s.g.Nodes(i) {
+		if n.Corner {
+			s.corners++
 		}
-		if !open {
-			s.lobes = append(s.lobes, lobe{from: i})
-			if n.Place == notation.Sp {
-				s.inSpace[n.Below]++
+		now := stitch
+		switch n.Kind {
+		case picot: // closed on itself, it takes no room
+			s.picots = append(s.picots, run{int32(n.ID), int32(n.Below)})
+			continue
+		case chains:
+			if now = space; n.Corner {
+				now = cornerSpace
+				if before == stitch {
+					s.lobes[len(s.lobes)-1].corner = true
+				}
+			}
+			length := s.d.Chain * float64(n.Chains)
+			s.kept += math.Min(s.d.SlackShare*length, s.d.SlackMost)
+			s.full += length
+			s.spaces = append(s.spaces, run{int32(n.ID), int32(n.Chains)})
+		default:
+			if before != stitch || !s.joins(&n) {
+				place := n.Place
+				if n.Legs > 1 {
+					place = onLegs
+				}
+				s.lobes = append(s.lobes, lobe{
+					first: int32(n.ID), last: int32(n.ID), fan: int32(n.Kind), below: int32(n.Below), chain: int32(n.Chain),
+					place: place, one: true, corner: before == cornerSpace,
+				})
 			}
 		}
-		l := &s.lobes[len(s.lobes)-1]
-		l.to = i + 1
-		width, height := s.d.of(&s.kinds[n.Kind])
-		l.height = (l.height*l.width + height*width) / (l.width + width)
-		l.width += width
-		open = !n.Gap
+		if first == nothing {
+			first = now
+		}
+		before = now
 	}
+	// The round closes: its end lies beside its beginning.
+	if first == cornerSpace && before == stitch {
+		s.lobes[len(s.lobes)-1].corner = true
+	}
+	if before == cornerSpace && first == stitch {
+		s.lobes[0].corner = true
+	}
+}
+
+// onLegs is the place of a lobe that is one stitch with legs in several.
+const onLegs = notation.PlaceKind(255)
+
+// joins adds a stitch to the last lobe if it stands in the same place. A ring
+// is not one place but all round: what is worked into it stands side by side.
+func (s *shaper) joins(n *model.Node) bool {
+	l := &s.lobes[len(s.lobes)-1]
+	if n.Place != l.place || n.Below != int(l.below) || n.Chain != int(l.chain) || n.Legs > 1 {
+		return false
+	}
+	if l.place == notation.NoPlace || l.place == notation.RingHole || l.place == notation.Sp && s.isRing(l.below) {
+		return false
+	}
+	if l.one {
+		l.one = false
+		s.hands = append(s.hands, s.fans[l.fan].hand)
+	}
+	h, more := &s.hands[len(s.hands)-1], &s.fans[n.Kind]
+	h.height = (h.height*h.width + more.height*more.width) / (h.width + more.width)
+	h.width += more.width
+	h.stitches++
+	l.last = int32(n.ID)
+	return true
+}
+
+// A footing is what the shoulder of a round is made of: the shoulders of its
+// lobes as they stand and the lifts of their bases, weighted by their widths.
+type footing struct{ bases, lifts, weight float64 }
+
+func (f *footing) add(base, lift, width float64) {
+	f.bases += base * width
+	f.lifts += lift * width
+	f.weight += width
+}
+
+// stand works out what each lobe stands on and what form it has. It returns
+// the footing of the round: of all lobes, and of those on its sides.
+func (s *shaper) stand() (sides, all footing) {
+	s.used = s.used[:0]
+	bend := 0.0
+	hands := s.hands
 	for i := range s.lobes {
 		l := &s.lobes[i]
-		s.stand(l)
-		l.corner = s.besideCorner(l.from-1) || s.besideCorner(l.to)
-	}
-}
-
-// besideCorner reports whether the i-th node is a corner made of chains.
-func (s *shaper) besideCorner(i int) bool {
-	n := &s.nodes[(i+len(s.nodes))%len(s.nodes)]
-	return n.Kind == chains && n.Corner
-}
-
-// stand works out what a lobe stands on.
-func (s *shaper) stand(l *lobe) {
-	n := &s.nodes[l.from]
-	if n.Legs > 1 {
-		for p := range s.g.Into(n.ID) {
-			base, lift := s.place(p.Kind, p.Stitch)
-			l.base += base / float64(n.Legs)
-			l.lift += lift / float64(n.Legs)
+		base, lift := s.foot(l)
+		l.base, l.lift = float32(base), float32(lift)
+		if l.place == notation.Sp && (i == 0 || !l.shares(&s.lobes[i-1])) {
+			bend = s.bend(i)
 		}
-		return
+		if !l.one {
+			h := hands[0]
+			hands = hands[1:]
+			if l.place == notation.Sp {
+				h.bend = math.Min(bend, h.width)
+			}
+			l.fan = s.lookUp(h)
+		}
+		f := &s.fans[l.fan]
+		if f.count == 0 {
+			s.used = append(s.used, l.fan)
+		}
+		f.count++
+		all.add(base+f.rise, lift, f.width)
+		if !l.corner {
+			sides.add(base+f.rise, lift, f.width)
+		}
 	}
-	l.base, l.lift = s.place(n.Place, n.Below)
-	if n.Place == notation.Sp && !s.isRing(n.Below) {
-		length := s.d.Chain * float64(s.g.Node(n.Below).Chains)
-		l.bend = math.Min(0.8*length/float64(s.inSpace[n.Below]), l.width)
-	}
+	return sides, all
 }
 
-// isRing reports whether a stitch number is that of the chain ring.
-func (s *shaper) isRing(id int) bool { return s.g.Ring > 0 && id == 0 }
+// shares reports whether two lobes stand in one chain space.
+func (l *lobe) shares(m *lobe) bool { return l.place == m.place && l.below == m.below }
+
+// bend is the part of a chain space that each lobe in it takes, from the i-th
+// lobe on, which is the first.
+func (s *shaper) bend(i int) float64 {
+	l := &s.lobes[i]
+	n := 1
+	for i+n < len(s.lobes) && s.lobes[i+n].shares(l) {
+		n++
+	}
+	return 0.8 * s.d.Chain * float64(s.g.Node(int(l.below)).Chains) / float64(n)
+}
+
+// foot returns how far from the centre a lobe stands, and how far that could
+// be lifted.
+func (s *shaper) foot(l *lobe) (base, lift float64) {
+	if l.place != onLegs {
+		return s.place(l.place, l.below)
+	}
+	n := 0.0
+	for p := range s.g.Into(int(l.first)) {
+		b, l := s.place(p.Kind, int32(p.Stitch))
+		base, lift, n = base+b, lift+l, n+1
+	}
+	return base / n, lift / n
+}
 
 // place returns how far from the centre a place is, and how far it could be
 // lifted.
-func (s *shaper) place(kind notation.PlaceKind, id int) (base, lift float64) {
-	switch {
-	case kind == notation.NoPlace: // a round that was only claimed
-		return s.before, 0
-	case kind == notation.RingHole && s.g.Ring == 0:
-		return s.d.Ring, 0
-	case kind == notation.RingHole || s.isRing(id):
-		return s.d.Chain * float64(s.g.Ring) / (2 * math.Pi), 0
-	case kind == notation.Gap:
-		return (float64(s.shoulder[id]) + float64(s.shoulder[s.after(id)])) / 2, 0
-	case kind == notation.Sp || kind == notation.Ch:
-		return float64(s.top[id]), s.lift(id)
-	}
-	return float64(s.top[id]), 0
-}
-
-// after returns the stitch that follows a gap.
-func (s *shaper) after(id int) int {
-	r := s.g.Round(s.g.Stitch(id).Round)
-	for next := id + 1; next < r.First+r.Len; next++ {
-		if s.g.Node(next).IsStitch() {
-			return next
+func (s *shaper) place(kind notation.PlaceKind, id int32) (base, lift float64) {
+	switch kind {
+	case notation.St:
+		return float64(s.top[id]), 0
+	case notation.Sp, notation.Ch:
+		return float64(s.top[id]), float64(s.beyond[id])
+	case notation.Gap:
+		return float64(s.beyond[id]), 0
+	case notation.RingHole:
+		if s.g.Ring == 0 {
+			return s.d.Ring, 0
 		}
+		return float64(s.top[0]), 0
 	}
-	for next := r.First; next < id; next++ {
-		if s.g.Node(next).IsStitch() {
-			return next
-		}
-	}
-	return id
+	return s.before, 0 // a round that was only claimed
 }
 
-// lift is how far the middle of a chain space can be pulled outwards: a bow of
-// half its length and half a stitch, over half the gap under it.
-func (s *shaper) lift(id int) float64 {
-	bow := (1 + s.d.Chain*float64(s.g.Node(id).Chains)) / 2
-	under := (1 + s.gap) / 2
-	if bow <= under {
-		return 0
-	}
-	return math.Sqrt(bow*bow - under*under)
-}
+// isRing reports whether a stitch number is that of the chain ring.
+func (s *shaper) isRing(id int32) bool { return s.g.Ring > 0 && id == 0 }
 
-// settle writes down where every top comes to stand.
-func (s *shaper) settle(share float64, out *Round) {
-	outermost := 0.0
+// settle writes down where every top comes to stand, and returns the outermost.
+func (s *shaper) settle(r *model.Round, share float64) (outermost float64) {
+	end := int32(r.First + r.Len)
+	if len(s.lobes) == 0 {
+		s.fill(int32(r.First), end, float32(s.before))
+		return s.before
+	}
+	last := &s.lobes[len(s.lobes)-1]
+	before := last.raised(share) + s.fans[last.fan].rise
 	for i := range s.lobes {
 		l := &s.lobes[i]
-		f := s.fan(l)
-		base := l.base + share*l.lift
-		n := float64(l.to - l.from)
-		for k := l.from; k < l.to; k++ {
-			t := (float64(k-l.from)+0.5)/n - 0.5
-			top := base + f.above(t)
-			s.top[s.nodes[k].ID] = float32(top)
-			s.shoulder[s.nodes[k].ID] = float32(base + f.rise)
-			outermost = math.Max(outermost, top)
+		f := &s.fans[l.fan]
+		base := l.raised(share)
+		outermost = max(outermost, base+f.highest)
+		if l.one {
+			s.top[l.first] = max(0, float32(base+f.height))
+		} else {
+			s.spread(l, f.tops, float32(base))
+		}
+		// What lies between this lobe and the one before hangs from their
+		// shoulders.
+		now := base + f.rise
+		between := max(0, float32((before+now)/2))
+		s.beyond[last.last] = between
+		if i > 0 {
+			s.fill(last.last+1, l.first, between)
+		} else {
+			s.fill(last.last+1, end, between)
+			s.fill(int32(r.First), l.first, between)
+		}
+		last, before = l, now
+	}
+	for _, p := range s.picots {
+		if p.n >= 0 {
+			s.top[p.id] = s.top[p.n]
 		}
 	}
-	if out.Corners == 0 {
-		out.Across = 2 * outermost
+	return outermost
+}
+
+// raised is how far from the centre the base of a lobe is once a share of its
+// lift is taken.
+func (l *lobe) raised(share float64) float64 { return float64(l.base) + share*float64(l.lift) }
+
+// spread writes down the tops of a lobe of several stitches.
+func (s *shaper) spread(l *lobe, tops []float32, base float32) {
+	ids := s.top[l.first : l.last+1]
+	if len(ids) == len(tops) {
+		for k, t := range tops {
+			ids[k] = max(0, base+t)
+		}
+		return
 	}
-	for i := range s.nodes {
-		if n := &s.nodes[i]; n.Kind == chains {
-			s.top[n.ID] = s.beside(i)
+	// Picots sit among them.
+	for k := range ids {
+		if s.g.Node(int(l.first)+k).Kind != picot {
+			ids[k] = max(0, base+tops[0])
+			tops = tops[1:]
 		}
 	}
 }
 
-// beside is the mean shoulder of the lobes before and after the i-th node.
-func (s *shaper) beside(i int) float32 {
-	sum, n := float32(0), float32(0)
-	for _, step := range []int{len(s.nodes) - 1, 1} {
-		for k := 1; k < len(s.nodes); k++ {
-			if j := (i + k*step) % len(s.nodes); s.nodes[j].IsStitch() {
-				sum, n = sum+s.shoulder[s.nodes[j].ID], n+1
-				break
-			}
-		}
+func (s *shaper) fill(from, to int32, top float32) {
+	for id := from; id < to; id++ {
+		s.top[id] = top
 	}
-	if n == 0 {
-		return float32(s.before)
+}
+
+// loosen notes how far the middle of each chain space can be pulled outwards,
+// when all of them together hang over a gap: a bow of half its length and half
+// a stitch, over half the gap under it.
+func (s *shaper) loosen(gap float64) {
+	under := (1 + math.Max(0, gap)/float64(len(s.spaces))) / 2
+	for _, c := range s.spaces {
+		bow := (1 + s.d.Chain*float64(c.n)) / 2
+		s.beyond[c.id] = float32(math.Sqrt(math.Max(0, bow*bow-under*under)))
 	}
-	return sum / n
 }
 
 // atCentre reports whether a round is left out of the score.
@@ -457,15 +609,15 @@ func (r *Round) atCentre() bool { return r.onRing || r.Shoulder < centre }
 
 // score sets the Score and the Doubt of each round.
 func score(rounds []Round) {
-	var counted []int // those not at the centre
+	var seen []int // rounds up to this one that are not at the centre
 	for i := range rounds {
 		r := &rounds[i]
 		if !r.atCentre() {
-			counted = append(counted, i)
+			seen = append(seen, i)
 		}
 		var sum, doubt, weight float64
-		for k := len(counted) - 1; k >= 0 && weight < windowGrowth; k-- {
-			j := counted[k]
+		for k := len(seen) - 1; k >= 0 && weight < windowGrowth; k-- {
+			j := seen[k]
 			g := math.Max(rounds[j].Growth, leastGrowth)
 			slack := rounds[j].Slack
 			if j > 0 {
@@ -485,18 +637,23 @@ func score(rounds []Round) {
 	}
 }
 
-// Bands are the sizes of Score from which a piece is said not to lie flat.
-// They are fitted on the labelled motifs of testdata/flat; 20 % too many
-// increases come out at 0.14 to 0.15.
+// Bands are the sizes of Score, above 0 or below, from which a piece is said
+// not to lie flat: shares, 0.10 for a tenth too long or too short. They are
+// fitted on the labelled motifs of testdata/flat; 20 % too many increases come
+// out at 0.14 to 0.15.
 type Bands struct {
 	Tolerance float64 // up to here the give of the stitches takes it up
 	Likely    float64 // from here on the piece is likely to cup or ruffle
 	Certain   float64 // from here on it will
 }
 
-// BandsOf returns the bands for dimensions: narrower ones where the heights
-// are measured and not assumed, for published gauges of one stitch differ by
-// 15 % (standard deviation, dc).
+// BandsOf returns the bands for dimensions:
+//
+//	0.10, 0.15, 0.25   heights assumed
+//	0.08, 0.12, 0.20   heights measured
+//
+// Those for assumed heights are wider because published gauges of one stitch
+// differ by 15 % (standard deviation, dc; testdata/gauges.csv). Fitted.
 func BandsOf(d Dimensions) Bands {
 	if d.Measured {
 		return Bands{0.08, 0.12, 0.20}
@@ -504,7 +661,8 @@ func BandsOf(d Dimensions) Bands {
 	return Bands{0.10, 0.15, 0.25}
 }
 
-// Widened returns the bands for a round of the given Doubt.
+// Widened returns the bands for a round of the given Doubt, from 0 to 1: each
+// times 1 + 1.5 doubt. Fitted.
 func (b Bands) Widened(doubt float64) Bands {
 	f := 1 + 1.5*doubt
 	return Bands{b.Tolerance * f, b.Likely * f, b.Certain * f}

@@ -47,16 +47,18 @@ func TestCheck(t *testing.T) {
 }
 
 func TestSummary(t *testing.T) {
+	// Rounds without increases, so that they are meant to cup.
+	const cupped = "lies cupped\n"
 	const rounds = "ring\nrnd 1: 12 dc in ring\n"
 	tests := []struct{ text, want string }{
 		{rounds, "1 draft, 1 round, 12 stitches: nothing to report"},
 		{"ring\nrnd 1: dc in ring\n", "1 draft, 1 round, 1 stitch: nothing to report"},
 		{"ring\n", "1 draft, 0 rounds, 0 stitches: 1 error"},
-		{rounds + "rnd 2-4: dc in each st\n", "1 draft, 4 rounds, 48 stitches: nothing to report"},
-		{rounds + "allow claim-count \"the book\"\nrnd 2: dc in each st = 13 dc\n", "1 draft, 2 rounds, 24 stitches: nothing to report, 1 finding allowed"},
-		{rounds + "allow claim-count \"the book\"\nrnd 2: dc in each st = 13 dc, 14 st\n", "1 draft, 2 rounds, 24 stitches: nothing to report, 2 findings allowed"},
+		{cupped + rounds + "rnd 2-4: dc in each st\n", "1 draft, 4 rounds, 48 stitches: nothing to report"},
+		{cupped + rounds + "allow claim-count \"the book\"\nrnd 2: dc in each st = 13 dc\n", "1 draft, 2 rounds, 24 stitches: nothing to report, 1 finding allowed"},
+		{cupped + "allow claim-count \"the book\"\nring\nrnd 1: 12 dc in ring = 14 dc\nrnd 2: dc in each st = 13 dc\n", "1 draft, 2 rounds, 24 stitches: nothing to report, 2 findings allowed"},
 		{rounds + "rnd 2: dc in\nrnd 3: dc in each st\n", "1 draft, 3 rounds, 12 stitches: 1 error, 2 rounds not checked"},
-		{"yarn sand\nyarn reed\nyarn slate\n" + rounds + "rnd 2: dc in each st = 13 dc, 14 st\n", "1 draft, 2 rounds, 24 stitches: 2 errors, 2 warnings"},
+		{cupped + "yarn sand\nyarn reed\nyarn slate\nring\nrnd 1: 12 dc in ring = 14 dc\nrnd 2: dc in each st = 13 dc\n", "1 draft, 2 rounds, 24 stitches: 2 errors, 2 warnings"},
 	}
 	for _, test := range tests {
 		lines := strings.Split(strings.TrimSpace(call(t, test.text, "check", "-").out), "\n")

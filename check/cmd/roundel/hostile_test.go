@@ -71,7 +71,7 @@ func TestHostile(t *testing.T) {
 		{"comments", strings.Repeat("#\n", 20_000), `1:1: error: .* \[no-rounds\]`, false},
 		{"millions of stitches", "ring\nrnd 1: 2000000000 dc in ring\n", `2:1: error: .* \[limit\]`, false},
 		{"repeats of repeats", "ring\nrnd 1: [[[[dc in ring] 9999 times] 9999 times] 9999 times] 9999 times\n", `2:1: error: .* \[limit\]`, false},
-		{"millions of rounds", "ring\nrnd 1: 12 dc in ring\nrnd 2-2000000000: dc in each st\n", `3:1: error: .* \[limit\]`, false},
+		{"millions of rounds", "lies cupped\nring\nrnd 1: 12 dc in ring\nrnd 2-2000000000: dc in each st\n", `4:1: error: .* \[limit\]`, false},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {

@@ -291,9 +291,10 @@ func TestExcerpts(t *testing.T) {
 
 func TestRounds(t *testing.T) {
 	drafts(t, "us.rnd", clean, "uk.rnd", "terms uk\n"+strings.ReplaceAll(clean, "dc", "tr"), "bad.rnd", faulty, "warned.rnd", warned, "broken.rnd", broken)
-	const head = `rnd +yarn +stitches +total +sp +corners +per side\n`
-	call(t, "", "rounds", "us.rnd").want(t, 0, `^Saltmarsh\n\n`+head+`1 +- +12 dc +12 +0 +0 +-\n$`, "")
-	call(t, "", "rounds", "-format", "text", "uk.rnd").want(t, 0, `^Saltmarsh\n\n`+head+`1 +- +12 tr +12 +0 +0 +-\n$`, "")
+	const head = `rnd +yarn +stitches +total +sp +corners +per side +lies\n`
+	const symmetry = `\nSymmetry: .* 12 times round, .*mirror\.\n`
+	call(t, "", "rounds", "us.rnd").want(t, 0, `^Saltmarsh\n\n`+head+`1 +- +12 dc +12 +0 +0 +- +flat\n`+symmetry+`$`, "")
+	call(t, "", "rounds", "-format", "text", "uk.rnd").want(t, 0, `^Saltmarsh\n\n`+head+`1 +- +12 tr +12 +0 +0 +- +flat\n`+symmetry+`$`, "")
 	call(t, clean, "rounds", "-").want(t, 0, `12 dc`, "")
 	// The table of a draft with errors is there, with the errors beside it.
 	call(t, "", "rounds", "bad.rnd").want(t, 1, `12 dc`, `^bad\.rnd:3:24: error: .*\[claim-count\]\n$`)

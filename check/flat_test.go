@@ -1,0 +1,128 @@
+package check
+
+import (
+	"context"
+	"io/fs"
+	"math"
+	"os"
+	"path"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"example.com/roundel/notation"
+)
+
+// growthOf returns the most severe finding that a piece ruffles, and that it
+// cups; nil for none.
+func growthOf(list []Finding) (ruffle, cup *Finding) {
+	for i := range list {
+		f := &list[i]
+		switch {
+		case f.Rule == "growth-ruffle" && (ruffle == nil || f.Severity > ruffle.Severity):
+			ruffle = f
+		case f.Rule == "growth-cup" && (cup == nil || f.Severity > cup.Severity):
+			cup = f
+		}
+	}
+	return ruffle, cup
+}
+
+// TestFlat judges the motifs of testdata/flat, of which it is known whether
+// they lie flat.
+func TestFlat(t *testing.T) {
+	// Two that ruffle cup at first: an increase in every second or third stitch
+	// of a few is less than a flat piece needs, and of many more.
+	cupsFirst := map[string]bool{"N04": true, "N05": true}
+	fsys := os.DirFS("../testdata/flat")
+	names, err := fs.Glob(fsys, "*.rnd")
+	if err != nil || len(names) < 54 {
+		t.Fatalf("%d drafts, %v", len(names), err)
+	}
+	head := func(text, name string) string {
+		m := regexp.MustCompile(`(?m)^# ` + name + `: (\S+)$`).FindStringSubmatch(text)
+		if m == nil {
+			return ""
+		}
+		return m[1]
+	}
+	for _, name := range names {
+		id := strings.TrimSuffix(path.Base(name), ".rnd")
+		data, err := fs.ReadFile(fsys, name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := string(data)
+		label := head(text, "label")
+		reference, err := strconv.ParseFloat(head(text, "reference score"), 64)
+		if err != nil {
+			t.Errorf("%s: %v", id, err)
+		}
+		r, err := Source(context.Background(), name, text, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		ruffle, cup := growthOf(r.Findings)
+		verdict := "flat"
+		for word, f := range map[string]*Finding{"ruffle": ruffle, "cup": cup} {
+			if f != nil {
+				if verdict != "flat" {
+					verdict += " and "
+				} else {
+					verdict = ""
+				}
+				verdict += word + " (" + f.Severity.String() + ")"
+			}
+		}
+		score := 0.0
+		for _, round := range shapeOf(r.Draft, r.Graph).rounds {
+			if math.Abs(round.Score) > math.Abs(score) {
+				score = round.Score
+			}
+		}
+		t.Logf("%s %-6s reference %+.2f, here %+.2f: %s", id, label, reference, score, verdict)
+		for _, f := range r.Findings {
+			if f.Rule != "growth-ruffle" && f.Rule != "growth-cup" {
+				t.Errorf("%s: %s: %s", id, f.Rule, f.Text())
+			}
+		}
+		worst := notation.Severity(0)
+		for _, f := range []*Finding{ruffle, cup} {
+			if f != nil {
+				worst = max(worst, f.Severity)
+			}
+		}
+		switch {
+		case head(text, "borderline") == "yes":
+			if most := severityOf(reference); worst > most {
+				t.Errorf("%s: on the border with %+.2f, judged %s", id, reference, verdict)
+			}
+		case label == "flat":
+			if worst > notation.Info {
+				t.Errorf("%s: lies flat, judged %s", id, verdict)
+			}
+		case label == "ruffle":
+			if ruffle == nil && (cup == nil || !cupsFirst[id]) || cup != nil && !cupsFirst[id] {
+				t.Errorf("%s: ruffles, judged %s", id, verdict)
+			}
+		case label == "cup":
+			if cup == nil || ruffle != nil {
+				t.Errorf("%s: cups, judged %s", id, verdict)
+			}
+		default:
+			t.Errorf("%s: label %q", id, label)
+		}
+	}
+}
+
+// severityOf is what a score may be reported as at most.
+func severityOf(score float64) notation.Severity {
+	switch score = math.Abs(score); {
+	case score < 0.10:
+		return 0
+	case score < 0.15:
+		return notation.Info
+	}
+	return notation.Warning
+}

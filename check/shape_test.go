@@ -1,0 +1,175 @@
+package check
+
+import (
+	"context"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/roundel/notation"
+)
+
+// TestShapeRules has, for each rule about shape, what it says and where.
+func TestShapeRules(t *testing.T) {
+	const square = "shape square\nring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\n"
+	const corner = "(2 dc, corner ch 2, 2 dc) in corner"
+	tests := []struct {
+		name, text string
+		want       []string // of "line severity rule: message"
+	}{
+		{"a tube", "ring\nrnd 1: 12 dc in ring\nrnd 2-3: dc in each st\n",
+			[]string{`^3 warning growth-cup: round 2 is about 55 % too short .* will cup; it has about 15 dc too few: 24 to 29 would lie flat \(taking dc as 1\.95 .*\); work more increases, or write lies cupped`}},
+		{"the same, meant", "lies cupped\nring\nrnd 1: 12 dc in ring\nrnd 2-3: dc in each st\n", nil},
+		{"the same, of no outline", "shape free\nring\nrnd 1: 12 dc in ring\nrnd 2-3: dc in each st\n", nil},
+		{"a bowl that is flat", "lies cupped\nring\nrnd 1: 12 sc in ring\nrnd 2: [sc in next st, 2 sc in next st] around\nrnd 3: [sc in next 2 st, 2 sc in next st] around\n",
+			[]string{`^5 warning growth-cup: the draft says it lies cupped, but no round up to round 3 is too short for lying flat, so it comes out flat; work fewer increases, or leave the lies line out`}},
+		{"a bowl that ruffles", "lies cupped\nring\nrnd 1: 16 dc in ring\nrnd 2: 3 dc in each st\n",
+			[]string{`^4 warning growth-cup: .* so it comes out ruffled; work fewer increases, or write lies ruffled`}},
+		{"a ruffle", "ring\nrnd 1: 16 dc in ring\nrnd 2: 3 dc in each st\n",
+			[]string{`^3 warning growth-ruffle: round 2 is about .* too long .* will ruffle; it has about 2\d dc too many: .*; work fewer increases, or write lies ruffled`}},
+		{"the same, meant", "lies ruffled\nring\nrnd 1: 16 dc in ring\nrnd 2: 3 dc in each st\n", nil},
+		{"a ruffle that is flat", "lies ruffled\nring\nrnd 1: 12 dc in ring\nrnd 2: 2 dc in each st\n",
+			[]string{`^4 warning growth-ruffle: the draft says it lies ruffled, but .* comes out flat; work more increases, or leave the lies line out`}},
+		{"within the give of the stitches", "ring\nrnd 1: 8 hdc in ring\nrnd 2: 2 hdc in each st\nrnd 3: [hdc in next st, 2 hdc in next st] around\nrnd 4: [hdc in next 2 st, 2 hdc in next st] around\n",
+			[]string{`^5 info growth-cup: .* may cup a little until it is blocked; it has about 4 hdc too few: 33 to 39 would lie flat \(taking hdc as 1\.38`}},
+		{"in the terms of the draft", "terms uk\nring\nrnd 1: 12 tr in ring\nrnd 2: tr in each st\n",
+			[]string{`^4 warning growth-cup: .* 15 tr too few.*taking tr as`}},
+		{"by the maker's gauge", "gauge 14 dc by 14 rnds over 10 cm\nring\nrnd 1: 12 dc in ring\nrnd 2: 2 dc in each st\nrnd 3: [dc in next st, 2 dc in next st] around\nrnd 4: [dc in next 2 st, 2 dc in next st] around\n",
+			[]string{`^6 warning growth-ruffle: .*\(at the gauge given\)`}},
+		{"not past a round that does not work out", "ring\nrnd 1: 12 dc in ring\nrnd 2: [dc in next 5 st] around\nrnd 3: dc in each st\n", nil},
+
+		{"five corners", "shape square\nring\nrnd 1: [3 dc in ring, corner ch 2] 5 times\n",
+			[]string{`^3 warning corner-count: a square has 4 corners, but round 1 marks 5$`}},
+		{"no corners", "shape square\nring\nrnd 1: 12 dc in ring\nrnd 2: 2 dc in each st\n",
+			[]string{`^4 warning corner-count: the shape is a square, but no round marks a corner; mark .*\(corner ch 2\)`}},
+
+		{"another stitch", square + "rnd 2: [" + corner + ", dc in each st] 3 times, " + corner + ", dc in next st, hdc in next st, dc in next st\n",
+			[]string{`^4 warning square-rotation: the 4 sides of round 2 are not alike: 4th after the corner, side 1 has hdc and side 2 has dc$`}},
+		{"another count", square + "rnd 2: [" + corner + ", dc in each st] 3 times, " + corner + ", dc in next st, 2 dc in next st, dc in next st\n",
+			[]string{`^4 warning square-rotation: .*: side 1 has 8 stitches and spaces, side 2 has 7 stitches and spaces$`}},
+		{"another yarn", "yarn sand\nyarn reed\n" + square + "rnd 2: [" + corner + ", dc in each st] 3 times, " + corner + ", with reed, dc in each st\n",
+			[]string{`^6 warning square-rotation: .* 3rd after the corner, side 1 has dc in reed and side 2 has dc in sand$`}},
+		{"another corner", square + "rnd 2: [" + corner + ", dc in each st] 3 times, (2 dc, corner ch 3, 2 dc) in corner, dc in each st\n",
+			[]string{`^4 warning square-rotation: .*: corner 1 is ch 2, corner 4 is ch 3$`}},
+		{"another place", square + "rnd 2: [" + corner + ", dc in next 3 st] 3 times, " + corner + ", dc in next st, sk 1 st, 2 dc in next st\n",
+			[]string{`^4 warning square-rotation: .*: they hold the same stitches, but these are worked into different places$`}},
+		{"a round above only repeats it", square + "rnd 2: [" + corner + ", dc in each st] 3 times, " + corner + ", dc in next 2 st, hdc in next st\nrnd 3: [" + corner + ", dc in each st] 3 times, " + corner + ", dc in next 5 st, hdc in next st, dc in next st\n",
+			[]string{`^4 warning square-rotation: .* \(the same goes for 1 more round\)$`}},
+		{"a count inside", "shape square\nring\nrnd 1: 6 sc in ring\nrnd 2: 2 sc in each st\nrnd 3: [(sc, corner ch 2, sc) in next st, sc in next 2 st] 4 times\n",
+			[]string{`^3 info square-rotation: round 1, inside the square, is not alike on all 4 sides: its 6 stitches do not come round in 4 equal parts \(the same goes for 1 more round\)$`}},
+		{"an order inside", "shape square\nring\nrnd 1: dc in ring, tr in ring, 10 dc in ring\nrnd 2: [(2 dc, corner ch 2, 2 dc) in next st, dc in next 2 st] 4 times\n",
+			[]string{`^3 info square-rotation: .*: its stitches do not repeat 4 times$`}},
+
+		{"a lopsided corner group", square + "rnd 2: [(3 dc, corner ch 2, dc) in corner, dc in each st] 4 times\n",
+			[]string{`^4 info square-mirror: round 2 does not read the same to both sides of its corners: before a corner the group has 3 st, after it 1$`}},
+		{"a lopsided side", square + "rnd 2: [" + corner + ", dc in next 2 st, hdc in next st] 4 times\n",
+			[]string{`^4 info square-mirror: .*: the 3rd stitch or space after a corner is dc, the 3rd before it hdc$`}},
+		{"corners of two stitches", "shape hexagon\nring\nrnd 1: 6 sc in ring\nrnd 2: [(sc, corner sc) in next st] 6 times\n", nil},
+
+		{"corners counted off", "shape square\nring\nrnd 1: [2 dc in ring, corner dc in ring, 2 dc in ring] 4 times\nrnd 2: sk 1 st, [dc in next 2 st, (2 dc, corner dc, 2 dc) in next st, dc in next 2 st] 4 times\n",
+			[]string{`^4 warning corner-drift: corner 1 of round 2 stands 1 stitch or space beside the corner of round 1, so .*; work it in corner$`}},
+
+		{"uneven growth", square + "rnd 2-3: [" + corner + ", dc in each st] 4 times\nrnd 4: [(dc, corner ch 2, dc) in corner, dc in each st] 4 times\n",
+			[]string{`^5 warning side-growth: the sides grow by 2 in round 4 and by 4 in the rounds below: 3, 7, 11, 13; plain rounds grow evenly$`}},
+		{"another stitch grows otherwise", square + "rnd 2-3: [" + corner + ", dc in each st] 4 times\nrnd 4: [(sc, corner ch 2, sc) in corner, sc in each st] 4 times\n", nil},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			var got []string
+			for _, f := range source(t, test.text, Options{Rules: Rules()}).Findings {
+				if known(rules, f.Rule) {
+					continue // a round that does not work out says so itself
+				}
+				got = append(got, strings.Join([]string{regexp.MustCompile(`^\d+`).FindString(f.Span.String()), f.Severity.String(), f.Rule + ": " + f.Text()}, " "))
+			}
+			if len(got) != len(test.want) {
+				t.Fatalf("%d findings, want %d:\n%s", len(got), len(test.want), strings.Join(got, "\n"))
+			}
+			for i, want := range test.want {
+				if !regexp.MustCompile(want).MatchString(got[i]) {
+					t.Errorf("\n got %s\nwant %s", got[i], want)
+				}
+			}
+		})
+	}
+}
+
+// A piece that cups and whose rim then grows faster than a flat one flares.
+func TestFlares(t *testing.T) {
+	const bowl = "ring\nrnd 1: 12 sc in ring\nrnd 2-8: sc in each st\n"
+	for text, want := range map[string]bool{
+		bowl: false,
+		// As flat as can be, from the rim of the cup on: a brim.
+		bowl + "rnd 9: [sc in next st, 2 sc in next st] around\nrnd 10: [sc in next 2 st, 2 sc in next st] around\nrnd 11: [sc in next 3 st, 2 sc in next st] around\nrnd 12: [sc in next 4 st, 2 sc in next st] around\nrnd 13: [sc in next 5 st, 2 sc in next st] around\n": false,
+		// Far more than that.
+		bowl + "rnd 9: 2 sc in each st\nrnd 10-11: [sc in next st, 2 sc in next st] around\n": true,
+	} {
+		found := source(t, text, Options{}).Findings
+		if !slices.ContainsFunc(found, func(f Finding) bool { return f.Rule == "growth-cup" }) {
+			t.Errorf("the cup is not found in\n%s", text)
+		}
+		at := slices.IndexFunc(found, func(f Finding) bool { return f.Rule == "growth-ruffle" })
+		if at >= 0 != want {
+			t.Errorf("flares: %v, want %v\n%s", at >= 0, want, text)
+		}
+		if at >= 0 {
+			t.Log(found[at].Text())
+			if !regexp.MustCompile(`^from round \d+ to round (10|11) the rim grows \d+ % faster .* flares`).MatchString(found[at].Text()) {
+				t.Errorf("%s", found[at].Text())
+			}
+		}
+	}
+}
+
+// Squares that are published, and the demo drafts, have sound corners.
+func TestPublishedCorners(t *testing.T) {
+	squares := 0
+	for name, text := range corpus(t) {
+		if strings.Contains(name, "broken") {
+			continue
+		}
+		r, err := Source(context.Background(), name, text, Options{Rules: shapeRules})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r.Draft.Outline().Corners() == 0 {
+			continue
+		}
+		squares++
+		for _, f := range r.Findings {
+			if strings.HasPrefix(f.Rule, "corner-") || f.Rule == "square-mirror" || f.Rule == "side-growth" {
+				t.Errorf("%s:%s: %s: %s", name, f.Span.Start, f.Rule, f.Text())
+			}
+		}
+	}
+	if squares < 20 {
+		t.Errorf("only %d drafts with corners", squares)
+	}
+}
+
+// Rounds without end must not take time without end.
+func TestManyRounds(t *testing.T) {
+	for _, text := range []string{
+		"ring\nrnd 1: 12 dc in ring\nrnd 2-90000: 12 dc in ring\n",
+		"shape square\nring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2-90000: [(dc, corner ch 2, dc) in corner] 4 times\n",
+		"lies cupped\nring\nrnd 1: 2 sc in ring\nrnd 2-90000: sc in each st\n",
+		"ring\nrnd 1: 12 sc in ring\nrnd 2-8: sc in each st\nrnd 9-90000: 12 sc in ring\n",
+	} {
+		begin := time.Now()
+		r := source(t, text, Options{})
+		if r.Graph.NumRounds() != 90000 {
+			t.Errorf("%d rounds", r.Graph.NumRounds())
+		}
+		// It takes half a second; looking at all rounds from each, a minute.
+		if took := time.Since(begin); took > 10*time.Second {
+			t.Errorf("%s for\n%s", took, text)
+		}
+		for _, f := range r.Findings {
+			if f.Severity > notation.Warning {
+				t.Errorf("%s: %s", f.Rule, f.Text())
+			}
+		}
+	}
+}

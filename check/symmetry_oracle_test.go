@@ -1,0 +1,353 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"example.com/roundel/model"
+	"example.com/roundel/notation"
+)
+
+// The symmetry of a piece by definition, slowly: a map of every stitch to the
+// one that takes its place, and a look at each whether it may.
+type oracle struct {
+	g      *model.Graph
+	rounds [][]model.Node
+	places map[int][]model.Place
+}
+
+func oracleOf(g *model.Graph) *oracle {
+	o := &oracle{g: g, places: map[int][]model.Place{}}
+	for i := range g.NumRounds() {
+		nodes := slices.Collect(g.Nodes(i))
+		o.rounds = append(o.rounds, nodes)
+		for _, n := range nodes {
+			o.places[n.ID] = slices.Collect(g.Into(n.ID))
+		}
+	}
+	return o
+}
+
+func same(x, y model.Node) bool {
+	return x.Kind == y.Kind && x.Yarn == y.Yarn && x.Corner == y.Corner && (x.IsStitch() || x.Chains == y.Chains)
+}
+
+// rotates reports whether 1/n of a turn leaves the piece as it is.
+func (o *oracle) rotates(n int) bool {
+	image := map[int]int{}
+	for i, nodes := range o.rounds {
+		if len(nodes)%n != 0 {
+			return false
+		}
+		step := len(nodes) / n
+		if o.g.Round(i).Turned {
+			step = len(nodes) - step
+		}
+		for k, x := range nodes {
+			y := nodes[(k+step)%len(nodes)]
+			if !same(x, y) || x.Gap != y.Gap {
+				return false
+			}
+			image[x.ID] = y.ID
+		}
+	}
+	for x, y := range image {
+		if len(o.places[x]) != len(o.places[y]) {
+			return false
+		}
+		for i, p := range o.places[x] {
+			if p.Stitch >= 0 {
+				p.Stitch = image[p.Stitch]
+			}
+			if p != o.places[y][i] {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func (o *oracle) order() int {
+	best := 1
+	for n := 2; n <= len(o.rounds[0]); n++ {
+		if o.rotates(n) {
+			best = n
+		}
+	}
+	return best
+}
+
+// mirrors reports whether there is a mirror: one axis for each round, tried
+// from the last round down, such that places are mirrored with what stands in
+// them.
+func (o *oracle) mirrors() bool { return o.mirrorsFrom(len(o.rounds)-1, map[int]int{}) }
+
+func (o *oracle) mirrorsFrom(round int, above map[int]int) bool {
+	if round < 0 {
+		return true
+	}
+	nodes := o.rounds[round]
+	n := len(nodes)
+	first := nodes[0].ID
+	for axis := range n {
+		at := func(k int) int { return ((axis-k)%n + n) % n }
+		fits := true
+		for k, x := range nodes {
+			// What follows x comes before its image.
+			if !same(x, nodes[at(k)]) || x.Gap != nodes[at(k+1)].Gap {
+				fits = false
+				break
+			}
+		}
+		for x, y := range above {
+			if !fits {
+				break
+			}
+			from, to := o.places[x], slices.Clone(o.places[y])
+			slices.Reverse(to) // left legs become right ones
+			for i := range from {
+				p, q := from[i], to[i]
+				if p.Kind != q.Kind || p.Loop != q.Loop {
+					fits = false
+				}
+				if p.Stitch < first || p.Stitch >= first+n || q.Stitch < first || q.Stitch >= first+n {
+					continue // of another round
+				}
+				image := at(p.Stitch - first)
+				if p.Kind == notation.Gap {
+					image = at(p.Stitch - first + 1)
+				}
+				if first+image != q.Stitch {
+					fits = false
+				}
+				if p.Kind == notation.Ch && p.Chain+q.Chain != nodes[image].Chains+1 {
+					fits = false
+				}
+			}
+		}
+		if !fits {
+			continue
+		}
+		both := map[int]int{}
+		for x, y := range above {
+			both[x] = y
+		}
+		for k, x := range nodes {
+			both[x.ID] = nodes[at(k)].ID
+		}
+		if o.mirrorsFrom(round-1, both) {
+			return true
+		}
+	}
+	return false
+}
+
+// A turner writes drafts that look the same n times round.
+type turner struct {
+	t       *rapid.T
+	n       int
+	outline string
+	rounds  [][]string // steps of one repeat
+	turned  bool
+	// What one repeat leaves: stitches, and spaces between them if any.
+	stitches, spaces int
+	cornered         bool
+}
+
+var outlines = map[int]string{3: "triangle", 4: "square", 5: "pentagon", 6: "hexagon", 8: "octagon"}
+
+func (b *turner) kind() string {
+	return rapid.SampledFrom([]string{"sc", "hdc", "dc", "dc", "FPdc"}).Draw(b.t, "kind")
+}
+
+func (b *turner) plain() string {
+	return rapid.SampledFrom([]string{"sc", "hdc", "dc", "tr"}).Draw(b.t, "kind")
+}
+
+// corner makes the corner group, and counts its stitches.
+func (b *turner) corner(place string) string {
+	before, after := b.draw(1, 3), b.draw(1, 3)
+	if b.draw(0, 2) > 0 {
+		after = before
+	}
+	b.stitches += before + after
+	kind := b.plain()
+	return fmt.Sprintf("(%d %s, corner ch %d, %d %s) in %s", before, kind, b.draw(1, 3), after, kind, place)
+}
+
+func (b *turner) draw(from, to int) int { return rapid.IntRange(from, to).Draw(b.t, "count") }
+
+func (b *turner) round() {
+	var steps []string
+	stitches, spaces := b.stitches, b.spaces
+	b.stitches, b.spaces = 0, 0
+	work := func(step string, n int) {
+		steps = append(steps, step)
+		b.stitches += n
+	}
+	switch {
+	case len(b.rounds) == 0:
+		for range b.draw(1, 3) {
+			work(b.plain()+" in ring", 1)
+		}
+		if b.cornered = rapid.Bool().Draw(b.t, "corners at once"); b.cornered {
+			work("corner ch 2", 0)
+		}
+	case !b.cornered && b.draw(0, 1) == 0:
+		for range stitches {
+			if b.draw(0, 2) == 0 {
+				work("2 "+b.plain()+" in next st", 2)
+			} else {
+				work(b.kind()+" in next st", 1)
+			}
+		}
+	case !b.cornered:
+		b.cornered = true
+		work(b.corner("next st"), 0)
+		for range stitches - 1 {
+			work(b.kind()+" in next st", 1)
+		}
+	case spaces > 0:
+		work(b.corner("corner"), 0)
+		for range spaces {
+			n := b.draw(1, 3)
+			work(fmt.Sprintf("%d %s in next sp", n, b.plain()), n)
+		}
+	case b.draw(0, 2) == 0:
+		work(b.corner("corner"), 0)
+		for range stitches / 2 {
+			steps = append(steps, fmt.Sprintf("ch %d", b.draw(1, 2)), "sk 1 st")
+			b.spaces++
+			work(b.plain()+" in next st", 1)
+		}
+		if stitches%2 == 1 {
+			steps = append(steps, "ch 1", "sk 1 st")
+			b.spaces++
+		}
+	default:
+		work(b.corner("corner"), 0)
+		for range stitches {
+			work(b.kind()+" in next st", 1)
+		}
+	}
+	b.rounds = append(b.rounds, steps)
+}
+
+// edit changes one thing in a repeat, or nothing.
+func (b *turner) edit(steps []string, last bool) []string {
+	steps = slices.Clone(steps)
+	at := b.draw(0, len(steps)-1)
+	step := steps[at]
+	fields := strings.Fields(step)
+	switch b.draw(0, 5) {
+	case 0: // another stitch
+		for i, f := range fields {
+			if slices.Contains([]string{"sc", "hdc", "dc", "tr", "FPdc"}, f) {
+				fields[i] = b.plain()
+			}
+		}
+		steps[at] = strings.Join(fields, " ")
+	case 1: // one more, where nobody works into it
+		if last && len(fields) == 4 && fields[1] == "in" && fields[3] == "st" {
+			steps[at] = "2 " + step
+		}
+	case 2: // another yarn
+		if !strings.HasPrefix(step, "sk") {
+			steps = slices.Insert(steps, at+1, "with sand")
+			steps = slices.Insert(steps, at, "with reed")
+		}
+	case 3: // a chain more
+		steps[at] = strings.NewReplacer("ch 1", "ch 2", "ch 2", "ch 3").Replace(step)
+	case 4: // a skip one stitch later; spaces may run together
+		if last && at+2 < len(steps) && steps[at+1] == "sk 1 st" {
+			steps = slices.Concat(steps[:at], steps[at+2:at+3], steps[at:at+2], steps[at+3:])
+		}
+	}
+	return steps
+}
+
+func (b *turner) text(edited int) string {
+	var text strings.Builder
+	fmt.Fprintf(&text, "shape %s\nyarn sand\nyarn reed\n", b.outline)
+	if b.turned {
+		text.WriteString("worked turned\n")
+	}
+	text.WriteString("allow unused-name \"reed is for the edit\"\nring\n")
+	for i, steps := range b.rounds {
+		repeat := strings.Join(steps, ", ")
+		fmt.Fprintf(&text, "rnd %d with sand: ", i+1)
+		if i != edited {
+			fmt.Fprintf(&text, "[%s] %d times\n", repeat, b.n)
+			continue
+		}
+		mended := repeat
+		for range 4 { // many edits change nothing at the step drawn
+			if mended == repeat {
+				mended = strings.Join(b.edit(steps, i == len(b.rounds)-1), ", ")
+			}
+		}
+		before := b.draw(0, b.n-1)
+		var parts []string
+		if before > 0 {
+			parts = append(parts, fmt.Sprintf("[%s] %d times", repeat, before))
+		}
+		parts = append(parts, mended)
+		if after := b.n - 1 - before; after > 0 {
+			parts = append(parts, fmt.Sprintf("[%s] %d times", repeat, after))
+		}
+		text.WriteString(strings.Join(parts, ", ") + "\n")
+	}
+	return text.String()
+}
+
+// TestSymmetryOracle draws pieces that look the same on all sides, changes one
+// thing in one repeat, and asks the rule and the graph what the oracle knows.
+func TestSymmetryOracle(t *testing.T) {
+	broken, kept, mirrored := 0, 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.SampledFrom([]int{3, 4, 5, 6, 8}).Draw(t, "corners")
+		b := &turner{t: t, n: n, outline: outlines[n], turned: rapid.IntRange(0, 3).Draw(t, "turned") == 0}
+		for range rapid.IntRange(1, 5).Draw(t, "rounds") {
+			b.round()
+			if b.stitches > 14 {
+				break
+			}
+		}
+		text := b.text(rapid.IntRange(-1, len(b.rounds)-1).Draw(t, "edited"))
+		r, err := Source(t.Context(), "draft.rnd", text, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, round := range r.Graph.Rounds() {
+			if round.Status != model.Worked {
+				t.Fatalf("%s%v", text, places(r.Findings))
+			}
+		}
+		o := oracleOf(r.Graph)
+		whole := o.rotates(n)
+		said := slices.ContainsFunc(r.Findings, func(f Finding) bool { return f.Rule == "square-rotation" })
+		if said == whole {
+			t.Errorf("looks the same %d times round: %v; findings %v\n%s", n, whole, places(r.Findings), text)
+		}
+		want := model.Symmetry{Rotation: o.order(), Mirror: o.mirrors()}
+		if got := r.Graph.Symmetry(); got != want {
+			t.Errorf("symmetry %+v, by definition %+v\n%s", got, want, text)
+		}
+		if whole {
+			kept++
+		} else {
+			broken++
+		}
+		if want.Mirror {
+			mirrored++
+		}
+	})
+	if broken == 0 || kept == 0 || mirrored == 0 {
+		t.Errorf("%d pieces broken, %d kept, %d with a mirror: nothing is asked", broken, kept, mirrored)
+	}
+	t.Logf("%d pieces broken, %d kept, %d with a mirror", broken, kept, mirrored)
+}
