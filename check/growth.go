@@ -247,7 +247,7 @@ func flares(p *Pass, s *shape) {
 		return
 	}
 	const (
-		faster = 0.25 // of what a flat rim grows by
+		faster = 0.20 // of what a flat rim grows by
 		window = 4.0  // w
 	)
 	// The last rounds that together grow by so much, from round j on.
