@@ -105,12 +105,12 @@ func heldBack(d *notation.Draft, text, work []Finding) []Finding {
 // worked.
 func (r *Report) put(rules []Rule, stages []Finding) {
 	var all []Finding
-	var shared *shape
+	shared := &shared{}
 	for i := range rules {
 		if rules[i].Run == nil {
 			continue
 		}
-		p := &Pass{Draft: r.Draft, Graph: r.Graph, rule: &rules[i], stages: stages, shared: &shared}
+		p := &Pass{Draft: r.Draft, Graph: r.Graph, rule: &rules[i], stages: stages, shared: shared}
 		rules[i].Run(p)
 		all = append(all, p.findings...)
 	}
@@ -170,14 +170,20 @@ type Pass struct {
 	rule     *Rule
 	stages   []Finding
 	findings []Finding
-	shared   **shape // worked out by the first rule that asks
+	shared   *shared
+}
+
+// A shared is what several rules need, worked out by the first that asks.
+type shared struct {
+	shape   *shape
+	rotates map[int]bool // by round
 }
 
 func (p *Pass) shape() *shape {
-	if *p.shared == nil {
-		*p.shared = shapeOf(p.Draft, p.Graph)
+	if p.shared.shape == nil {
+		p.shared.shape = shapeOf(p.Draft, p.Graph)
 	}
-	return *p.shared
+	return p.shared.shape
 }
 
 // Stages returns the findings with the rule's id that were made while the

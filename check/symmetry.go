@@ -25,6 +25,20 @@ func (p *Pass) sound() []int {
 	return list
 }
 
+// rotates reports whether a round looks the same n times round, n being the
+// number of corners of the outline.
+func (p *Pass) rotates(round, n int) bool {
+	known, asked := p.shared.rotates[round]
+	if !asked {
+		if p.shared.rotates == nil {
+			p.shared.rotates = map[int]bool{}
+		}
+		_, known = p.Graph.RoundRotates(round, n)
+		p.shared.rotates[round] = known
+	}
+	return known
+}
+
 // faulty reports whether some round does not work out.
 func (p *Pass) faulty() bool { return len(p.sound()) < p.Graph.NumRounds() }
 
@@ -62,7 +76,7 @@ func squareRotation(p *Pass) {
 	}
 	var plain, cornered []int
 	for _, i := range p.sound() {
-		if _, ok := p.Graph.RoundRotates(i, n); ok {
+		if p.rotates(i, n) {
 			continue
 		}
 		switch p.Graph.Counts(i).Corners {
@@ -206,16 +220,19 @@ func squareMirror(p *Pass) {
 		if p.Graph.Counts(i).Corners != n {
 			continue
 		}
-		if _, ok := p.Graph.RoundRotates(i, n); !ok {
+		if !p.rotates(i, n) {
 			return // and the rounds above stand on it
 		}
-		nodes := slices.Collect(p.Graph.Nodes(i))
-		k := slices.IndexFunc(nodes, func(n model.Node) bool { return n.Corner })
 		// All corners are alike, so that one stands for them.
-		if _, ok := p.Graph.RoundMirrors(i, nodes[k].ID); ok || betweenTwo(nodes, k) {
+		corner := p.Graph.Corners(i)[0]
+		if _, ok := p.Graph.RoundMirrors(i, corner); ok {
 			continue
 		}
 		r := p.Graph.Round(i)
+		nodes, k := slices.Collect(p.Graph.Nodes(i)), corner-r.First
+		if betweenTwo(nodes, k) {
+			continue
+		}
 		p.Reportf(r.Statement.Head, "round %d does not read the same to both sides of its corners: %s", r.Number, lopsided(p, nodes, k))
 		return
 	}
@@ -304,19 +321,10 @@ func cornerDrift(p *Pass) {
 func drift(g *model.Graph, round int) (corner, off int, found bool) {
 	r := g.Round(round)
 	below := g.Round(r.Below)
-	var corners []int
-	for n := range g.Nodes(r.Below) {
-		if n.Corner {
-			corners = append(corners, n.ID)
-		}
-	}
-	nodes := slices.Collect(g.Nodes(round))
-	for k, n := range nodes {
-		if !n.Corner {
-			continue
-		}
-		corner++
-		from, to, ok := footing(g, nodes, k, r.Below)
+	corners := g.Corners(r.Below)
+	for k, id := range g.Corners(round) {
+		corner = k + 1
+		from, to, ok := footing(g, r, id)
 		if !ok {
 			continue
 		}
@@ -340,16 +348,16 @@ func wrap(a, n int) int { return ((a % n) + n) % n }
 
 // footing returns the stitches of the round below that the stitches beside a
 // corner stand on, in working order.
-func footing(g *model.Graph, nodes []model.Node, k, below int) (from, to int, ok bool) {
-	r := g.Round(below)
+func footing(g *model.Graph, r model.Round, corner int) (from, to int, ok bool) {
+	below := g.Round(r.Below)
 	foot := func(step int) (int, bool) {
-		for j := range len(nodes) {
-			n := nodes[wrap(k+step*j, len(nodes))]
-			if !n.IsStitch() {
+		for j := range r.Len {
+			id := r.First + wrap(corner-r.First+step*j, r.Len)
+			if !g.Node(id).IsStitch() {
 				continue
 			}
-			for p := range g.Into(n.ID) {
-				if p.Stitch >= r.First && p.Stitch < r.First+r.Len {
+			for p := range g.Into(id) {
+				if p.Stitch >= below.First && p.Stitch < below.First+below.Len {
 					return p.Stitch, true
 				}
 			}
@@ -357,16 +365,12 @@ func footing(g *model.Graph, nodes []model.Node, k, below int) (from, to int, ok
 		}
 		return 0, false
 	}
-	from, a := foot(len(nodes) - 1)
+	from, a := foot(-1)
 	to, b := foot(1)
-	if g.Round(below).Turned != turnedOf(g, nodes, below) {
+	if below.Turned != r.Turned {
 		from, to = to, from
 	}
 	return from, to, a && b
-}
-
-func turnedOf(g *model.Graph, nodes []model.Node, below int) bool {
-	return g.Round(g.Stitch(nodes[0].ID).Round).Turned
 }
 
 // sideGrowth reports plain rounds that grow unevenly.
@@ -422,26 +426,27 @@ func plainForm(g *model.Graph, round, corners int) (form string, side int, ok bo
 	if c.Corners != corners || len(c.Stitches) != 1 {
 		return "", 0, false
 	}
-	chains := -1
-	for n := range g.Nodes(round) {
-		switch {
-		case n.IsStitch() && n.Corner:
-			chains = 0
-		case n.IsStitch() || !n.Corner && n.Kind != 0:
-		case !n.Corner:
+	at := g.Corners(round)
+	corner := g.Node(at[0])
+	spaces := 0
+	if !corner.IsStitch() {
+		spaces = corners
+	}
+	if c.Spaces != spaces || c.Picots > 0 || c.Chains != spaces*corner.Chains {
+		return "", 0, false
+	}
+	// Between two corners there is nothing but stitches.
+	side = at[1] - at[0] - 1
+	for i := 2; i < corners; i++ {
+		if at[i]-at[i-1]-1 != side {
 			return "", 0, false
-		default:
-			chains = n.Chains
 		}
 	}
-	sides := g.Sides(round)
-	for _, s := range sides {
-		if s.Total != sides[0].Total {
-			return "", 0, false
-		}
+	if at[0]+g.Round(round).Len-at[corners-1]-1 != side {
+		return "", 0, false
 	}
 	for name := range c.Stitches {
-		form = fmt.Sprintf("%s, corner %d", name, chains)
+		form = fmt.Sprintf("%s, corner %d", name, corner.Chains)
 	}
-	return form, sides[0].Total, true
+	return form, side, true
 }

@@ -78,7 +78,7 @@ func (g *Graph) RoundRotates(round, order int) (at int, ok bool) {
 			other -= n
 		}
 		x, y := g.nodes.at(first+k), g.nodes.at(first+other)
-		if !alike(x, y) || !g.sameLegs(x, y, turn) {
+		if !alike(x, y) || !turn.quick(x, y) && !g.sameLegs(x, y, turn) {
 			return int(first + k), false
 		}
 	}
@@ -98,25 +98,47 @@ type turning struct {
 	order  int
 	turned bool // direction in which the round above was worked
 	round  int  // of the place looked up last
+	// Its stitches, and how far they are shifted; none where it cannot be
+	// divided.
+	first, end, shift int32
+}
+
+// quick reports whether y stands where x comes to stand, as far as that is seen
+// at a glance: in the stitch, space or gap of the round looked up last.
+func (t *turning) quick(x, y *node) bool {
+	if x.where != inStitch && x.where != inSpace && x.where != inGap || x.below < t.first || x.below >= t.end {
+		return false
+	}
+	to := x.below + t.shift
+	if to >= t.end {
+		to -= t.end - t.first
+	}
+	return y.below == to
 }
 
 // to returns the stitch that takes the place of another after the turn, and
 // whether that can be said.
 func (t *turning) to(id int32) (int32, bool) {
 	if t.round < 0 || !t.g.rounds[t.round].holds(id) {
+		t.first, t.end = 0, 0
 		if t.round = t.g.roundOf(int(id)); t.round < 0 {
 			return id, true // the ring turns into itself
 		}
+		if r := &t.g.rounds[t.round]; r.Len%t.order == 0 {
+			t.first, t.end, t.shift = int32(r.First), int32(r.First+r.Len), int32(r.Len/t.order)
+			if r.Turned != t.turned { // its stitches run the other way
+				t.shift = int32(r.Len) - t.shift
+			}
+		}
 	}
-	r := &t.g.rounds[t.round]
-	if r.Len%t.order != 0 {
+	if t.end == t.first {
 		return 0, false
 	}
-	shift := r.Len / t.order
-	if r.Turned != t.turned { // its stitches run the other way
-		shift = -shift
+	to := id + t.shift
+	if to >= t.end {
+		to -= t.end - t.first
 	}
-	return int32(r.First + mod(int(id)-r.First+shift, r.Len)), true
+	return to, true
 }
 
 func (r *Round) holds(id int32) bool { return int(id) >= r.First && int(id) < r.First+r.Len }
@@ -191,7 +213,7 @@ func (g *Graph) axes(round int) []int {
 	if n == 0 {
 		return []int{0}
 	}
-	back := func(i int) uint32 { return items[mod(-i, n)] }
+	back := func(i int) uint64 { return items[mod(-i, n)] }
 	fail := make([]int, n+1)
 	fail[0] = -1
 	for i, k := 0, -1; i < n; {
@@ -217,35 +239,29 @@ func (g *Graph) axes(round int) []int {
 
 // items writes a round as numbers, two for a stitch: what it is, and whether a
 // gap follows. Equal numbers stand for equal things.
-func (g *Graph) items(round int) []uint32 {
-	type thing struct {
-		kind, yarn uint16
-		where      where
-		flags      flags
-		chains     int32
-	}
+func (g *Graph) items(round int) []uint64 {
 	r := &g.rounds[round]
-	numbers := map[thing]uint32{}
-	items := make([]uint32, 0, 2*r.Len)
-	gap := uint32(0)
+	items := make([]uint64, 0, 2*r.Len)
+	gap := uint64(0)
 	for k := range r.Len {
 		n := g.nodes.at(int32(r.First + k))
-		t := thing{kind: n.kind, yarn: n.yarn, where: n.where, flags: n.flags & (flagCorner | flagBack | flagFront)}
-		if !n.isStitch() {
-			t.chains = n.n
-		}
-		number, ok := numbers[t]
-		if !ok {
-			number = uint32(len(numbers)) + 2
-			numbers[t] = number
-		}
 		// A picot stands in the gap that follows its stitch, if there is one.
 		if n.kind != kindPicot {
-			gap = uint32(n.flags & flagGap / flagGap)
+			gap = uint64(n.flags & flagGap / flagGap)
 		}
-		items = append(items, number, gap)
+		items = append(items, n.look(), gap)
 	}
 	return items
+}
+
+// look is all there is to see of a node, but for the place it stands in and
+// the gap after it, as one number.
+func (n *node) look() uint64 {
+	v := uint64(n.yarn)<<40 | uint64(n.where)<<8 | uint64(n.flags&(flagCorner|flagBack|flagFront))
+	if n.isStitch() {
+		return v | uint64(n.kind)<<16
+	}
+	return 1<<63 | uint64(n.kind)<<62 | uint64(n.yarn)<<46 | uint64(uint32(n.n))<<8 | uint64(n.flags&flagCorner)
 }
 
 // unknownAxis stands for the axis of a round that nothing has decided yet.
@@ -348,13 +364,60 @@ func (g *Graph) mirrorLeg(x, y leg, axes []int, ringAxis *int) bool {
 // one of its stitches, places left aside; if not, at is the first stitch in
 // working order that differs from its image.
 func (g *Graph) RoundMirrors(round, stitch int) (at int, ok bool) {
-	items := g.items(round)
 	r := &g.rounds[round]
-	centre := 2 * (stitch - r.First)
-	for d := 1; d <= r.Len; d++ {
-		if items[mod(centre+d, len(items))] != items[mod(centre-d, len(items))] {
-			return r.First + mod(centre+d, len(items))/2, false
+	ahead, behind := stitch, stitch
+	for range (r.Len + 1) / 2 {
+		// The gap after one side is the gap before the other.
+		before := behind
+		if before--; before < r.First {
+			before += r.Len
+		}
+		if g.gapAfter(r, ahead) != g.gapAfter(r, before) {
+			return ahead, false
+		}
+		if ahead++; ahead == r.First+r.Len {
+			ahead = r.First
+		}
+		behind = before
+		if g.nodes.at(int32(ahead)).look() != g.nodes.at(int32(behind)).look() {
+			return ahead, false
 		}
 	}
 	return 0, true
+}
+
+// gapAfter reports whether a gap follows a stitch; a picot stands in the gap
+// after its stitch.
+func (g *Graph) gapAfter(r *Round, id int) bool {
+	for range r.Len {
+		n := g.nodes.at(int32(id))
+		if n.kind != kindPicot {
+			return n.flags&flagGap != 0
+		}
+		if id--; id < r.First {
+			id += r.Len
+		}
+	}
+	return false
+}
+
+// Corners returns the numbers of the stitches and runs of chains of a round
+// that are corners.
+func (g *Graph) Corners(round int) []int {
+	r := &g.rounds[round]
+	if r.counts.corners == 0 {
+		return nil
+	}
+	list := make([]int, 0, r.counts.corners)
+	id, end := int32(r.First), int32(r.First+r.Len)
+	for id < end {
+		block := g.nodes.from(id, end-id)
+		for i := range block {
+			if block[i].flags&flagCorner != 0 {
+				list = append(list, int(id)+i)
+			}
+		}
+		id += int32(len(block))
+	}
+	return list
 }
