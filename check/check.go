@@ -105,7 +105,13 @@ func heldBack(d *notation.Draft, text, work []Finding) []Finding {
 // worked.
 func (r *Report) put(rules []Rule, stages []Finding) {
 	var all []Finding
-	shared := &shared{}
+	shared := &shared{faulty: map[int]bool{}}
+	exceptions := exceptionsIn(r.Draft)
+	for _, f := range stages {
+		if f.Severity == notation.Error && exceptions.covering(f) == nil {
+			shared.faulty[f.Round] = true
+		}
+	}
 	for i := range rules {
 		if rules[i].Run == nil {
 			continue
@@ -175,6 +181,7 @@ type Pass struct {
 
 // A shared is what several rules need, worked out by the first that asks.
 type shared struct {
+	faulty  map[int]bool // by number: rounds with an error found before
 	shape   *shape
 	rotates map[int]bool // by round
 }
@@ -182,6 +189,7 @@ type shared struct {
 func (p *Pass) shape() *shape {
 	if p.shared.shape == nil {
 		p.shared.shape = shapeOf(p.Draft, p.Graph)
+		p.shared.shape.rounds = p.shared.shape.rounds[:min(len(p.shared.shape.rounds), len(p.sound()))]
 	}
 	return p.shared.shape
 }

@@ -195,5 +195,5 @@ rnd 2-3: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
 	// 2    -     28 dc     28     4   4        7 dc      flat
 	// 3    -     44 dc     44     4   4        11 dc     flat
 	//
-	// Symmetry: the piece looks the same 4 times round, and the same in a mirror.
+	// Symmetry: the same 4 times round, and in a mirror.
 }

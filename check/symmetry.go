@@ -13,11 +13,13 @@ import (
 // a repeat written in another way gives the same verdict, and leave alone
 // rounds that do not work out and all above them.
 
-// sound yields the rounds up to the first that does not work out.
+// sound returns the rounds up to the first that does not work out or is not
+// what the designer believes: to judge the shape of those that stand on it
+// would only say the same again.
 func (p *Pass) sound() []int {
 	var list []int
 	for i, r := range p.Graph.Rounds() {
-		if r.Status != model.Worked {
+		if r.Status != model.Worked || p.shared.faulty[r.Number] {
 			break
 		}
 		list = append(list, i)

@@ -97,19 +97,23 @@ func WriteRounds(w io.Writer, r *Report, terms notation.Terms) error {
 		fmt.Fprintf(tw, "%s\n", cmp.Or(r.Lies, "-"))
 	}
 	tw.Flush() // to out, which remembers an error
-	fmt.Fprintf(out, "\n%s\n", symmetryText(g.Symmetry()))
+	if len(table) > 0 {
+		fmt.Fprintf(out, "\n%s\n", symmetryText(g.Symmetry()))
+	}
 	return out.Flush()
 }
 
 func symmetryText(s model.Symmetry) string {
-	turns := "the piece does not repeat itself round the centre"
-	if s.Rotation > 1 {
-		turns = fmt.Sprintf("the piece looks the same %d times round", s.Rotation)
+	turns := fmt.Sprintf("the same %d times round", s.Rotation)
+	switch {
+	case s.Rotation > 1 && s.Mirror:
+		return "Symmetry: " + turns + ", and in a mirror."
+	case s.Rotation > 1:
+		return "Symmetry: " + turns + ", not in a mirror."
+	case s.Mirror:
+		return "Symmetry: the same in a mirror."
 	}
-	if s.Mirror {
-		return "Symmetry: " + turns + ", and the same in a mirror."
-	}
-	return "Symmetry: " + turns + ", and other in a mirror."
+	return "Symmetry: none."
 }
 
 // stitchOrder lists the stitch names of a piece from short to tall, as the

@@ -1,6 +1,8 @@
 package model
 
 import (
+	"math"
+
 	"example.com/roundel/notation"
 )
 
@@ -34,6 +36,9 @@ func (v *belief) work(b *builder, w *work) {
 	}
 	again := &work{stmt: w.stmt, number: w.number, c: c}
 	again.ops = c.steps(steps, false)
+	if !worksCorners(again.ops) {
+		passCorners(again.ops)
+	}
 	if len(again.ops) > 0 && again.ops[0].code == opTurn {
 		again.ops = again.ops[1:]
 	}
@@ -115,14 +120,27 @@ type claimedKind struct {
 	n    int
 }
 
-// kindAt returns the kind of the i-th stitch, in the order of the claim.
-func kindAt(list []claimedKind, i int) uint16 {
+// spread returns the kinds of so many stitches, each kind spread as evenly as
+// the claimed numbers allow.
+func spread(list []claimedKind, stitches int) []uint16 {
+	out := make([]uint16, stitches)
+	total := 0
 	for _, c := range list {
-		if i -= c.n; i < 0 {
-			return c.kind
-		}
+		total += c.n
 	}
-	return list[len(list)-1].kind
+	made := make([]int, len(list))
+	for i := range out {
+		best, lack := 0, math.MinInt
+		for k, c := range list {
+			// How far the kind is behind its share of the first i stitches.
+			if l := c.n*(i+1) - made[k]*total; l > lack {
+				best, lack = k, l
+			}
+		}
+		made[best]++
+		out[i] = list[best].kind
+	}
+	return out
 }
 
 // claimed makes a round of what a claim says: stitches, perhaps in equal groups with a chain space after each, perhaps in equal sides with a
@@ -132,7 +150,10 @@ func (b *builder) claimed(r *notation.Round, i int, h *hint, nodes *store) (e ed
 	if r.Claim == nil {
 		return e, false
 	}
-	spaces, perSide := 0, false
+	spaces, claimedCorners, perSide := 0, 0, false
+	for _, item := range r.Claim.Items {
+		perSide = perSide || item.PerSide // then totals only say the same again
+	}
 	var kinds []claimedKind
 	stitches := 0
 	for _, item := range r.Claim.Items {
@@ -142,7 +163,10 @@ func (b *builder) claimed(r *notation.Round, i int, h *hint, nodes *store) (e ed
 		}
 		var kind uint16
 		switch {
-		case item.What == notation.Corner, item.What == notation.Ch, item.What == notation.Picots:
+		case item.What == notation.Corner:
+			claimedCorners = n
+			continue
+		case item.What == notation.Ch, item.What == notation.Picots, item.PerSide != perSide:
 			continue
 		case item.What == notation.Sp && !item.PerSide:
 			spaces = n
@@ -154,16 +178,18 @@ func (b *builder) claimed(r *notation.Round, i int, h *hint, nodes *store) (e ed
 		default:
 			return e, false
 		}
-		if kind <= kindPicot || len(kinds) > 0 && item.PerSide != perSide {
+		if kind <= kindPicot {
 			return e, false
 		}
 		kinds = append(kinds, claimedKind{kind, n})
 		stitches += n
-		perSide = item.PerSide
 	}
 	corners := b.outline.Corners()
+	if claimedCorners > 0 {
+		corners = claimedCorners
+	}
 	if h != nil {
-		if !perSide || corners == 0 {
+		if claimedCorners == 0 && (!perSide || corners == 0) {
 			corners = int(h.r.counts.corners)
 		}
 		if h.r.counts.kind(kindPicot) > 0 {
@@ -197,6 +223,7 @@ func (b *builder) claimed(r *notation.Round, i int, h *hint, nodes *store) (e ed
 		chains = h.chains()
 	}
 	o := &op{}
+	order := spread(kinds, stitches)
 	place := int32(-2)
 	b.rs.mark = mark{prev: -1, yarn: b.yarnNow}
 	for g := range groups {
@@ -206,11 +233,7 @@ func (b *builder) claimed(r *notation.Round, i int, h *hint, nodes *store) (e ed
 			if spaces == 0 || perSide || k == 0 {
 				place--
 			}
-			at := k
-			if !perSide {
-				at += g * size
-			}
-			b.emit(node{kind: kindAt(kinds, at), below: place, where: inStitch}, o)
+			b.emit(node{kind: order[g*size+k], below: place, where: inStitch}, o)
 		}
 		if spaces > 0 {
 			n := node{kind: kindCh, n: chains, below: -1, yarn: b.yarnNow}

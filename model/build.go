@@ -329,6 +329,9 @@ func (b *builder) round(r *notation.Round, number int) {
 	if b.compiled.stmt != r { // once for all rounds of a range
 		b.compiled.stmt, b.compiled.c = r, &compiler{b: b}
 		b.compiled.ops = b.compiled.c.steps(steps, false)
+		if !worksCorners(b.compiled.ops) {
+			passCorners(b.compiled.ops)
+		}
 	}
 	c, ops := b.compiled.c, b.compiled.ops
 	if c.tooLarge {
@@ -347,6 +350,9 @@ func (b *builder) round(r *notation.Round, number int) {
 	w := &work{stmt: r, number: number, ops: ops, c: c}
 	b.belief.work(b, w)
 	w.findings = b.attempt(w)
+	for i := range w.findings {
+		w.place(&w.findings[i])
+	}
 	b.settle(w)
 }
 
@@ -423,25 +429,22 @@ func (b *builder) attempt(w *work) []notation.Finding {
 
 // runFrom works a round from where it begins. A round begins where the one
 // below began; but on an edge with corners it begins just after the last
-// corner, at the beginning of a side, when it opens with each, or when it does
-// not come out otherwise and does from there.
+// corner, at the beginning of a side, when it opens with each. A round that does
+// not come out from the one and does from the other begins there.
 func (b *builder) runFrom(w *work) []notation.Finding {
-	side := b.base.side()
+	first, second := 0, b.base.side()
 	if opensWithEach(w.ops) {
-		w.from = side
-		return b.run(w)
-	}
-	if side == 0 {
-		return b.run(w)
+		first, second = second, first
 	}
 	saved := b.save()
+	w.from = first
 	findings := b.run(w)
-	if !w.mended || b.stopped {
+	if !w.mended || b.stopped || first == second {
 		return findings
 	}
 	b.restore(saved)
 	again := *w
-	again.from, again.mended = side, false
+	again.from, again.mended = second, false
 	if other := b.run(&again); !again.mended || b.stopped {
 		*w = again
 		return other
@@ -519,6 +522,23 @@ func (b *builder) save() save {
 func (b *builder) restore(s save) {
 	b.g.nodes.len, b.g.legs, b.g.rounds = s.nodes, b.g.legs[:s.legs], b.g.rounds[:s.rounds]
 	b.findings, b.base, b.facing, b.yarnNow, b.made, b.stopped = b.findings[:s.findings], s.base, s.facing, s.yarn, s.made, s.stopped
+}
+
+// place makes a finding point to the round it is about: to "as rnd 4" where the
+// steps stand in another round, with the number of the round where that is not
+// the first of the statement.
+func (w *work) place(f *notation.Finding) {
+	r := w.stmt
+	if r.As == 0 && r.From == r.To {
+		return
+	}
+	if name := fmt.Sprintf("round %d ", w.number); (r.As > 0 || w.number > r.From) && !strings.HasPrefix(f.Message, name) {
+		f.Message = "in " + name[:len(name)-1] + ", " + f.Message
+	}
+	if at := f.Span.Start.Offset; r.As > 0 && (at < r.Span.Start.Offset || at >= r.Span.End.Offset) {
+		f.Related = append([]notation.Related{{Message: "the step is written here", Span: f.Span}}, f.Related...)
+		f.Span = r.AsSpan
+	}
 }
 
 // settle records the findings of a round, holding back those that only echo an

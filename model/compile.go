@@ -16,7 +16,6 @@ const (
 	opPicot
 	opYarn
 	opTurn
-	opFasten
 )
 
 // An op is one compiled step. Rounds are compiled once and worked many times:
@@ -45,9 +44,12 @@ type placeOp struct {
 	count int32 // places; 0 for each, to the next corner or the end
 	andCh bool
 	none  bool // no place written
-	flags flags
-	round int
-	node  *notation.Place // for messages; nil when none is written
+	// through lets each go on past corners: in a round that does not work into
+	// corners, each sp and each st and ch take all there are.
+	through bool
+	flags   flags
+	round   int
+	node    *notation.Place // for messages; nil when none is written
 }
 
 // A selector picks places of one kind out of an edge.
@@ -132,8 +134,6 @@ func (c *compiler) step(s notation.Step, inGroup bool) (op, bool) {
 		o.code, o.yarn = opYarn, c.b.yarn(s.Yarn.Text)
 	case *notation.Turn:
 		o.code = opTurn
-	case *notation.FastenOff:
-		o.code = opFasten
 	default:
 		return op{}, false
 	}
@@ -183,6 +183,31 @@ func (c *compiler) place(p *notation.Place) placeOp {
 		o.flags = flagFront
 	}
 	return o
+}
+
+// worksCorners reports whether ops work into corners by that name.
+func worksCorners(ops []op) bool {
+	for i := range ops {
+		if o := &ops[i]; o.place.what.kind == notation.Corner || worksCorners(o.body) {
+			return true
+		}
+	}
+	return false
+}
+
+// passCorners lets each go on past corners, but for each st, which always ends
+// at a corner.
+func passCorners(ops []op) {
+	for i := range ops {
+		o := &ops[i]
+		switch o.place.what.kind {
+		case notation.St, notation.OfStitch:
+			o.place.through = o.place.andCh
+		default:
+			o.place.through = true
+		}
+		passCorners(o.body)
+	}
 }
 
 // least returns a lower bound of the stitches and runs of chains that ops make

@@ -231,7 +231,14 @@ func (c *cursor) nearest(s selector, sk pendingSkip) (int, bool) {
 func (b *builder) checkClosed() {
 	rs := &b.rs
 	c := &rs.cur
-	if rs.fault || !c.begun || rs.lastTop == nil {
+	if rs.fault {
+		return
+	}
+	if b.g.nodes.len == rs.first && !(rs.cornered && rs.lastTop != nil) {
+		b.faultWith(b.below(&c.edge), "unworked", rs.stmt.Head, "round %d makes nothing: no stitch and no chain", rs.number)
+		return
+	}
+	if rs.lastTop == nil {
 		return
 	}
 	from := c.pos
@@ -249,7 +256,7 @@ func (b *builder) checkClosed() {
 			below, b.count(rest.corners, selector{kind: notation.Corner}), b.count(rest.stitches, selector{kind: notation.St}), c.counts.corners)
 		return
 	}
-	if b.passedCorners() {
+	if !c.begun || b.passedCorners() {
 		return
 	}
 	var left selector

@@ -295,13 +295,18 @@ func (l leg) place() Place {
 	case inGap:
 		p.Kind = notation.Gap
 	}
-	switch {
-	case l.flags&flagBack != 0:
-		p.Loop = notation.BackLoop
-	case l.flags&flagFront != 0:
-		p.Loop = notation.FrontLoop
-	}
+	p.Loop = l.flags.loop()
 	return p
+}
+
+func (f flags) loop() notation.Loop {
+	switch {
+	case f&flagBack != 0:
+		return notation.BackLoop
+	case f&flagFront != 0:
+		return notation.FrontLoop
+	}
+	return notation.BothLoops
 }
 
 // Edge iterates over the finished edge of a round: its stitches and chain
@@ -378,7 +383,7 @@ func (g *Graph) compact(id int32, n *node) Node {
 		ID: int(id), Kind: int(n.kind), Yarn: int(n.yarn),
 		Corner: n.flags&flagCorner != 0, Gap: n.flags&flagGap != 0,
 		Place: placeKinds[n.where], Below: int(n.below), Legs: 1,
-		Loop: notation.Loop(n.flags & (flagBack | flagFront) / flagBack),
+		Loop: n.flags.loop(),
 	}
 	switch {
 	case n.kind <= kindPicot:

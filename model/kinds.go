@@ -53,26 +53,26 @@ type row struct {
 }
 
 var rows = []row{
-	{"ch", 0, Level, "oval", "danceswithwools.net, Understanding Crochet Abbreviations, 16 Sep 2022"},
-	{"picot", 0, Level, "loop", "pollyplum.com, Pixie Wings: ch 3, sl st to the first ch"},
+	{"ch", 0, Level, "oval", "Understanding Crochet Abbreviations, 16 Sep 2022"},
+	{"picot", 0, Level, "loop", "Pixie Wings, abbreviations and special stitches: ch 3, sl st to the first ch"},
 	{"sl st", 1, Slip, "dot", "J. Leinhauser, How to Read a Crochet Pattern"},
 	{"sc", 1, Single, "cross", "J. Leinhauser, How to Read a Crochet Pattern"},
-	{"rev sc", 1, Single, "cross-wave", "cvetulka.blogspot.com, Abbreviations"},
-	{"esc", 1, ExtendedSingle, "cross-stem", "stitch4ever.com, Abbreviations in Crochet Patterns, 30 Jan 2012"},
+	{"rev sc", 1, Single, "cross-wave", "a list of abbreviations for knitting and crochet, undated"},
+	{"esc", 1, ExtendedSingle, "cross-stem", "Abbreviations in Crochet Patterns, 30 Jan 2012"},
 	{"hdc", 1, Half, "tall-0", "J. Leinhauser, How to Read a Crochet Pattern"},
 	{"ehdc", 1, ExtendedHalf, "tall-0-stem", "from memory"},
 	{"dc", 1, Double, "tall-1", "J. Leinhauser, How to Read a Crochet Pattern"},
 	{"edc", 1, ExtendedDouble, "tall-1-stem", "from memory"},
 	{"tr", 1, Treble, "tall-2", "J. Leinhauser, How to Read a Crochet Pattern"},
 	{"etr", 1, ExtendedTreble, "tall-2-stem", "from memory"},
-	{"dtr", 1, DoubleTreble, "tall-3", "stitch4ever.com, Abbreviations in Crochet Patterns, 30 Jan 2012"},
-	{"trtr", 1, TripleTreble, "tall-4", "aabharcreations.com, Crochet Stitch Heights"},
+	{"dtr", 1, DoubleTreble, "tall-3", "Abbreviations in Crochet Patterns, 30 Jan 2012"},
+	{"trtr", 1, TripleTreble, "tall-4", "Crochet Stitch Heights"},
 	// Stitches of several loops or legs with one top. Their height is that of
 	// the stitches they are usually made of.
-	{"cl", 1, Double, "cluster", "stitch4ever.com, Abbreviations in Crochet Patterns, 30 Jan 2012 (CL)"},
+	{"cl", 1, Double, "cluster", "Abbreviations in Crochet Patterns, 30 Jan 2012 (CL)"},
 	{"puff", 1, Half, "puff", "Shawls & Wraps CB960, 2015, p. 9 (PS)"},
 	{"bobble", 1, Double, "bobble", "from memory"},
-	{"popcorn", 1, Double, "popcorn", "pollyplum.com, Pixie Wings (pc)"},
+	{"popcorn", 1, Double, "popcorn", "Pixie Wings (pc)"},
 	{"bullion", 1, Double, "bullion", "I. Beeton, Beeton's Book of Needlework, 1870, fig. 249"},
 }
 

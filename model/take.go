@@ -232,7 +232,7 @@ func (b *builder) each(o *op, c *cursor) bool {
 	corner := selector{kind: notation.Corner}
 	taken := 0
 	for p, limit := c.pos, c.limit(); p < limit; {
-		if p&1 == 0 && what.kind != notation.Corner && c.n > 0 && c.match(corner, p) && (c.sub == 0 || p > c.pos) {
+		if p&1 == 0 && what.kind != notation.Corner && !o.place.through && c.n > 0 && c.match(corner, p) && (c.sub == 0 || p > c.pos) {
 			b.stopAtCorner(c, p)
 			return true
 		}

@@ -407,7 +407,12 @@ const (
 
 var placeNames = [...]string{"", "st", "sp", "ch", "gap", "corner", "ring", "stitch", "picot"}
 
-func (k PlaceKind) String() string { return placeNames[k] }
+func (k PlaceKind) String() string {
+	if int(k) < len(placeNames) {
+		return placeNames[k]
+	}
+	return "no kind of place"
+}
 
 // How says which of the places are taken.
 type How uint8

@@ -289,6 +289,9 @@ func (m *maker) work(w where) Step {
 	}
 	out.Place = m.place()
 	parts, _ := US.Parse(out.Stitch.US)
+	if parts.Post != "" { // goes round a stitch only
+		out.Place = &Place{How: InNext, Count: 1, Kind: St}
+	}
 	if p := out.Place; p.How == InNext && (out.Count > 1 || parts.Together > 0) {
 		p.Count = 1 // several could be read two ways
 	}
@@ -297,6 +300,9 @@ func (m *maker) work(w where) Step {
 	}
 	p := &Place{How: pick(m, "over", Over, OverSame), Count: parts.Together}
 	p.Kind, p.Stitch = m.kind()
+	if parts.Post != "" {
+		p.Kind, p.Stitch = St, Name{}
+	}
 	if parts.Base == "cl" {
 		p.Count = m.number("legs", 2, 9)
 	}
@@ -304,6 +310,9 @@ func (m *maker) work(w where) Step {
 		p.Count--
 	}
 	m.below(p)
+	if parts.Post != "" {
+		p.Loop = BothLoops
+	}
 	out.Place = p
 	return out
 }

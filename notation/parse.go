@@ -401,7 +401,9 @@ func (p *draftParser) statement(c cutting) {
 		tree, at := p.tree()
 		if tree == nil {
 			p.explain(at)
-			p.add(p.salvage())
+			if !p.claimless(at) {
+				p.add(p.salvage())
+			}
 			break
 		}
 		before := p.faults
@@ -470,13 +472,31 @@ func asWritten(s Statement) string {
 	return ""
 }
 
+// claimless reads a round whose claim is at fault, at token at, without the
+// claim: its steps are sound, and the rounds above stand on them.
+func (p *draftParser) claimless(at int) bool {
+	eq := slices.IndexFunc(p.stmt, func(t token) bool { return t.is("=") })
+	if eq < 0 || at <= eq || !p.stmt[0].is("rnd") {
+		return false
+	}
+	whole := p.stmt
+	p.stmt = whole[:eq]
+	tree, _ := p.tree()
+	if tree != nil {
+		p.add(p.convert(tree))
+		p.keepText(len(p.draft.Statements) - 1)
+	}
+	p.stmt = whole
+	return tree != nil
+}
+
 // salvage returns what can be had of a statement with a syntax error: of a
 // round its number, its yarn and its claim, so that the rounds after it can
 // still be checked; of anything else the text.
 func (p *draftParser) salvage() Statement {
 	bad := p.bad()
 	stmt := p.stmt
-	if !stmt[0].is("rnd") || len(stmt) < 2 || stmt[1].kind != tokNumber {
+	if !stmt[0].is("rnd") && otherWords[strings.ToLower(stmt[0].value)] != "rnd" || len(stmt) < 2 || stmt[1].kind != tokNumber {
 		return bad
 	}
 	from, err := number32(stmt[1].value)

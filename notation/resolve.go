@@ -113,6 +113,7 @@ func (r *resolver) visit(n Node) bool {
 		r.yarn(&n.Yarn)
 	case *Work:
 		r.stitch(&n.Stitch)
+		r.post(n)
 		if n.Corner && n.Stitch.Group != nil {
 			r.report("syntax", n.CornerSpan, "%s has several stitches; mark the corner inside the group, where it is named", shown(n.Stitch))
 			n.Corner = false
@@ -198,6 +199,20 @@ func plural(n int, what string) string {
 		return "1 " + what
 	}
 	return strconv.Itoa(n) + " " + what + "s"
+}
+
+// post refuses post stitches where there is no post.
+func (r *resolver) post(w *Work) {
+	parts, ok := US.Parse(w.Stitch.US)
+	if !ok || parts.Post == "" || w.Stitch.Unknown || w.Place == nil {
+		return
+	}
+	switch p := w.Place; {
+	case p.How == InRing, p.Kind == Sp, p.Kind == Ch, p.Kind == Gap:
+		r.report("syntax", p.Span, "%s goes round the post of a stitch, and there is no stitch in this place; name one: in next st, in next dc", shown(w.Stitch))
+	case p.Loop != BothLoops:
+		r.report("syntax", p.Span, "%s goes round the post of a stitch, not into a loop; leave out the loop", shown(w.Stitch))
+	}
 }
 
 // single refuses a named group where one stitch is meant.

@@ -38,8 +38,8 @@ func (t Terms) adjective() string {
 // Standards & Guidelines for Knitting and Crochet, 5 Feb 2018, pp. 1-2, as
 // read in the pages named here:
 //
-//	sc..dtr     interweave.com, Converting British Crochet Patterns, 3 Jul 2017;
-//	            woolandcrafts.co.uk, Mind your language
+//	sc..dtr     Converting British Crochet Patterns, 3 Jul 2017;
+//	            Mind your language
 //	trtr, e...  by the shift rule of the first source: an American name counts
 //	            one wrap fewer than the British name of the same stitch
 type pair struct{ us, uk string }

@@ -69,13 +69,13 @@ func checkReadsAs(t *testing.T, terms Terms, written, us string) {
 	if us == "ch" || us == "picot" {
 		return // these are steps of their own
 	}
-	d := parseClean(t, fmt.Sprintf("terms %s\nrnd 1: %s in ring", terms, written))
+	d := parseClean(t, fmt.Sprintf("terms %s\nrnd 1: %s in next st", terms, written))
 	for r := range d.Rounds() {
 		if got := r.Steps[0].(*Work).Stitch.US; got != us {
 			t.Errorf("%s in a draft in %s terms is %s, want %s", written, terms, got, us)
 		}
 	}
-	if want := fmt.Sprintf("rnd 1: %s in ring\n", terms.Name(us)); !strings.HasSuffix(Format(d), want) {
+	if want := fmt.Sprintf("rnd 1: %s in next st\n", terms.Name(us)); !strings.HasSuffix(Format(d), want) {
 		t.Errorf("formatted %q, want %q", Format(d), want)
 	}
 }
