@@ -23,6 +23,10 @@ func (b *builder) noneAtAll(o *op, what selector, c *cursor) {
 	if o.place.node != nil {
 		at = o.place.node.Span
 	}
+	if c.round < 0 && c.n == 0 && b.isSlip(o) && b.rs.prev >= 0 {
+		b.fault("no-such-place", at, "the ring has no stitches to slip into; to close a round write join, or nothing at all")
+		return
+	}
 	if c.round < 0 && c.n == 0 {
 		b.fault("no-such-place", at, "round %d works into the ring, which has no stitches or spaces yet; write in ring", b.rs.number)
 		return
@@ -33,6 +37,12 @@ func (b *builder) noneAtAll(o *op, what selector, c *cursor) {
 	}
 	b.faultWith(b.below(&c.edge), "no-such-place", at, "%s has no %s to work into; it has %s%s",
 		c.roundBelow(), b.kindWord(what), b.summary(c.counts), hint)
+}
+
+// isSlip reports whether a step makes slip stitches, which in other patterns
+// close a round or travel to where the next begins.
+func (b *builder) isSlip(o *op) bool {
+	return o.code == opWork && b.g.kinds[o.kind].Height == Slip
 }
 
 func (b *builder) kindWord(what selector) string {
@@ -67,6 +77,8 @@ func (b *builder) noPlace() {
 	have := out.edge.has(out.what)
 	left := rs.consumed - rs.topConsumed
 	switch {
+	case b.isSlip(o) && o.place.count == 1:
+		b.faultWith(b.below(out.edge), "no-such-place", at, "the round is complete before this slip stitch; to close a round write join, or nothing at all")
 	case o.place.count > 1:
 		b.faultWith(b.below(out.edge), "no-such-place", at, "this asks for %s, and of the %s of %s only %d are left",
 			b.count(int(o.place.count), out.what), b.count(have, out.what), out.edge.roundBelow(), left)
@@ -339,6 +351,9 @@ func (b *builder) unworked(passed, rest passed, related []notation.Related) {
 	first := fmt.Sprintf("the first of them st %d", place)
 	if n == 1 {
 		first = fmt.Sprintf("st %d", place)
+	}
+	if rs.slips > 0 && rs.slips == rs.consumedSt {
+		fix = "only slip stitches work into stitches here; leave them out, for a round may begin in any place"
 	}
 	b.faultWith(related, "unworked", rs.stmt.Head, "round %d leaves %d of the %s of %s unworked, %s; %s",
 		rs.number, n, b.count(c.has(selector{kind: notation.St}), selector{kind: notation.St}), c.roundBelow(), first, fix)

@@ -196,6 +196,9 @@ func (b *builder) take1(o *op, c *cursor, p int) leg {
 		if l.where == inStitch {
 			rs.took |= 1 << notation.St
 			rs.consumedSt++
+			if b.isSlip(o) {
+				rs.slips++
+			}
 		}
 		if o.place.andCh {
 			rs.took |= 1 << notation.Ch

@@ -28,6 +28,7 @@ type roundState struct {
 
 	begins     notation.Step // the first step
 	consumedSt int           // stitches of the round below worked into
+	slips      int           // of those, by slip stitches
 
 	out   *runOut // why the steps stopped, until somebody deals with it
 	fault bool    // a finding about the steps was reported; others would echo
