@@ -63,7 +63,12 @@ func BenchmarkShape(b *testing.B) {
 		{"lace/100000", groupLace(100_000)},
 		{"circle/100000", circle(100_000)},
 		{"ring/1000000", "ring\nrnd 1: 1000000 dc in ring\n"},
+		// What would show it if time grew with the square of something: very
+		// many rounds, away from the centre and on it, and spaces without a
+		// stitch among them.
 		{"tube/600000", "ring\nrnd 1: 6 sc in ring\nrnd 2-100000: sc in each st\n"},
+		{"centre/600000", "ring\nrnd 1-100000: 6 sc in ring\n"},
+		{"chains/1000000", "ring\nrnd 1: [corner ch 1] 1000000 times\n"},
 	}
 	for _, d := range drafts {
 		draft := read(b, d.text)
@@ -72,10 +77,18 @@ func BenchmarkShape(b *testing.B) {
 			b.Fatal(d.name, err, findings)
 		}
 		b.Run(d.name+"/build", func(b *testing.B) {
-			perStitch(b, g, func() { model.Build(b.Context(), draft) })
+			perStitch(b, g, func() {
+				if again, _, _ := model.Build(b.Context(), draft); again.Len() != g.Len() {
+					b.Fatalf("%d stitches", again.Len())
+				}
+			})
 		})
 		b.Run(d.name+"/shape", func(b *testing.B) {
-			perStitch(b, g, func() { size.Shape(g, size.DefaultDimensions()) })
+			perStitch(b, g, func() {
+				if p := size.Shape(g, size.DefaultDimensions()); len(p.Rounds) != g.NumRounds() {
+					b.Fatalf("%d rounds", len(p.Rounds))
+				}
+			})
 		})
 	}
 }

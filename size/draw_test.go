@@ -97,7 +97,7 @@ func drawMotif(t *rapid.T) string {
 			number("ring", 3, 8), number("chains", 1, 6), 2*number("spaces", 2, 6), 2, group, number("inside", 1, 4))
 	case "lace":
 		return fmt.Sprintf("ring\nrnd 1: [%d dc in ring, ch %d] %d times\nrnd 2-%d: [%d %s in next sp, ch %d] around\n",
-			number("first", 1, 4), number("chains", 1, 6), number("spaces", 3, 12), rounds, number("group", 1, 6), drawSolid(t), number("loops", 1, 9))
+			number("first", 1, 4), number("chains", 1, 15), number("spaces", 3, 12), rounds, number("group", 1, 24), drawSolid(t), number("loops", 1, 15))
 	case "loops":
 		return fmt.Sprintf("ring\nrnd 1: %d dc in ring\nrnd 2: [sc in next st, ch %d] around\nrnd 3-%d: [sc in next sp, picot 3, ch %d] around\n",
 			number("stitches", 6, 30), number("chains", 2, 9), rounds+1, number("loops", 2, 9))

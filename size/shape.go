@@ -278,6 +278,8 @@ func (s *shaper) round(i int, r *model.Round) Round {
 		factor = 2 * n * math.Tan(math.Pi/n)
 	}
 	var taken float64 // length of the chords
+	// measure returns how much too long the round is when a share of the lift
+	// is taken.
 	measure := func(share float64) float64 {
 		r := s.before
 		if made.weight > 0 {
@@ -296,7 +298,7 @@ func (s *shaper) round(i int, r *model.Round) Round {
 		out.Shoulder = r
 		out.MadeLeast, out.MadeMost = taken+s.kept, taken+s.full
 		out.NeedLeast, out.NeedMost = 2*math.Pi*r, factor*r
-		return excess(out.MadeLeast, out.NeedMost)
+		return out.MadeLeast - out.NeedMost
 	}
 	share := 0.0
 	if measure(0) > 0 && made.lifts > 0 {
@@ -307,7 +309,7 @@ func (s *shaper) round(i int, r *model.Round) Round {
 	}
 	if over := excess(out.MadeLeast, out.NeedMost); over > 1e-6 {
 		out.Mismatch = over
-	} else if under := excess(out.MadeMost, out.NeedLeast); under < 0 {
+	} else if under := excess(out.MadeMost, out.NeedLeast); under < -1e-6 {
 		out.Mismatch = under
 	}
 	if out.MadeMost > 0 {
@@ -382,13 +384,9 @@ func (s *shaper) read(i int) {
 			s.spaces = append(s.spaces, run{int32(n.ID), int32(n.Chains)})
 		default:
 			if before != stitch || !s.joins(&n) {
-				place := n.Place
-				if n.Legs > 1 {
-					place = onLegs
-				}
 				s.lobes = append(s.lobes, lobe{
 					first: int32(n.ID), last: int32(n.ID), fan: int32(n.Kind), below: int32(n.Below), chain: int32(n.Chain),
-					place: place, one: true, corner: before == cornerSpace,
+					place: n.Place, one: true, corner: before == cornerSpace,
 				})
 			}
 		}
@@ -406,14 +404,11 @@ func (s *shaper) read(i int) {
 	}
 }
 
-// onLegs is the place of a lobe that is one stitch with legs in several.
-const onLegs = notation.PlaceKind(255)
-
 // joins adds a stitch to the last lobe if it stands in the same place. A ring
 // is not one place but all round: what is worked into it stands side by side.
 func (s *shaper) joins(n *model.Node) bool {
 	l := &s.lobes[len(s.lobes)-1]
-	if n.Place != l.place || n.Below != int(l.below) || n.Chain != int(l.chain) || n.Legs > 1 {
+	if n.Place != l.place || n.Below != int(l.below) || n.Chain != int(l.chain) {
 		return false
 	}
 	if l.place == notation.NoPlace || l.place == notation.RingHole || l.place == notation.Sp && s.isRing(l.below) {
@@ -492,19 +487,22 @@ func (s *shaper) bend(i int) float64 {
 // foot returns how far from the centre a lobe stands, and how far that could
 // be lifted.
 func (s *shaper) foot(l *lobe) (base, lift float64) {
-	if l.place != onLegs {
+	if l.place != notation.NoPlace {
 		return s.place(l.place, l.below)
 	}
-	n := 0.0
+	legs := 0.0
 	for p := range s.g.Into(int(l.first)) {
 		b, l := s.place(p.Kind, int32(p.Stitch))
-		base, lift, n = base+b, lift+l, n+1
+		base, lift, legs = base+b, lift+l, legs+1
 	}
-	return base / n, lift / n
+	if legs == 0 { // in a round that was only claimed
+		return s.place(notation.NoPlace, 0)
+	}
+	return base / legs, lift / legs
 }
 
 // place returns how far from the centre a place is, and how far it could be
-// lifted.
+// lifted. What has no place stands on the round below.
 func (s *shaper) place(kind notation.PlaceKind, id int32) (base, lift float64) {
 	switch kind {
 	case notation.St:
@@ -519,7 +517,7 @@ func (s *shaper) place(kind notation.PlaceKind, id int32) (base, lift float64) {
 		}
 		return float64(s.top[0]), 0
 	}
-	return s.before, 0 // a round that was only claimed
+	return s.before, 0
 }
 
 // isRing reports whether a stitch number is that of the chain ring.

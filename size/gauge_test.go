@@ -1,0 +1,211 @@
+package size_test
+
+import (
+	"encoding/csv"
+	"fmt"
+	"math"
+	"os"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.com/roundel/model"
+	"example.com/roundel/notation"
+	"example.com/roundel/size"
+)
+
+// TestPublishedGauges holds the default heights against published gauges, and
+// the figures in the documentation against the same.
+func TestPublishedGauges(t *testing.T) {
+	file, err := os.Open("../testdata/gauges.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	r := csv.NewReader(file)
+	r.Comment = '#'
+	rows, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	column := map[string]int{}
+	for i, name := range rows[0] {
+		column[name] = i
+	}
+	const outlier = "G17" // sc, 1.40: the wording of the source suggests a slip
+	ratios := map[string][]float64{}
+	for _, row := range rows[1:] {
+		number := func(name string) float64 {
+			x, err := strconv.ParseFloat(row[column[name]], 64)
+			if err != nil || x <= 0 {
+				t.Fatalf("%s: %s: %q", row[0], name, row[column[name]])
+			}
+			return x
+		}
+		if row[column["source"]] == "" || strings.Contains(row[column["source"]], "http") {
+			t.Errorf("%s: source %q", row[0], row[column["source"]])
+		}
+		if row[column["rows"]] == "" {
+			continue // a width only
+		}
+		x := number("height_cm") / number("rows") / (number("width_cm") / number("stitches"))
+		near(t, row[0], number("height_over_width"), x, 0.001)
+		stitch := row[column["stitch"]]
+		if row[0] == outlier {
+			// It is out by any measure, or it would have to stay in.
+			mean, sd := meanOf(ratios[stitch])
+			if x < mean+4*sd {
+				t.Errorf("%s is no outlier: %.2f", row[0], x)
+			}
+			continue
+		}
+		ratios[stitch] = append(ratios[stitch], x)
+	}
+
+	doc, err := os.ReadFile("dims.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	words := strings.ReplaceAll(string(doc), "\n// ", " ")
+	d := size.DefaultDimensions()
+	for _, stitch := range []string{"sc", "hdc", "dc"} {
+		mean, sd := meanOf(ratios[stitch])
+		kind, _ := model.Lookup(stitch)
+		width, height := d.Of(kind)
+		near(t, stitch, height/width, mean, sd)
+		figures := fmt.Sprintf(`\b%s, %d( gauges)?, mean %.2f, sd %.2f\b`, stitch, len(ratios[stitch]), mean, sd)
+		if !regexp.MustCompile(figures).MatchString(words) {
+			t.Errorf("the documentation does not say %s", figures)
+		}
+	}
+	// The spread of dc that the bands rest on.
+	mean, sd := meanOf(ratios["dc"])
+	near(t, "sd of dc", math.Round(100*sd/mean), 15, 0)
+}
+
+// meanOf returns the mean and the standard deviation of a sample.
+func meanOf(list []float64) (mean, sd float64) {
+	for _, x := range list {
+		mean += x / float64(len(list))
+	}
+	for _, x := range list {
+		sd += (x - mean) * (x - mean) / float64(len(list)-1)
+	}
+	return mean, math.Sqrt(sd)
+}
+
+// piece is 2 (0.3 + 3 x 1.95) w = 12.3 w across, but for the little that pairs
+// in one place are lower.
+const piece = "ring\nrnd 1: 12 dc in ring\nrnd 2: 2 dc in each st\nrnd 3: [dc in next st, 2 dc in next st] around\n"
+
+func TestGaugeOf(t *testing.T) {
+	across := size.Shape(work(t, piece), size.DefaultDimensions()).Rounds[2].Across
+	near(t, "across", across, 12.3, 0.2)
+	for _, test := range []struct {
+		line   string
+		unit   float64 // mm
+		height float64 // of dc, in w
+		puff   float64 // width of a puff, in w
+	}{
+		{"", 0, 1.95, 1.2},
+		{"gauge 14 dc over 10 cm", 100.0 / 14, 1.95, 1.2},
+		{"gauge 14 dc over 100 mm", 100.0 / 14, 1.95, 1.2},
+		{"gauge 14 dc over 4 in", 101.6 / 14, 1.95, 1.2},
+		{"gauge 14 dc over 0.1 m", 100.0 / 14, 1.95, 1.2},
+		{"gauge 3.5 dc over 1 in", 25.4 / 3.5, 1.95, 1.2},
+		{"gauge 14 dc by 8 rnds over 10 cm", 100.0 / 14, 14.0 / 8, 1.2},
+		{"gauge 14 dc by 8 rows over 4 in", 101.6 / 14, 14.0 / 8, 1.2},
+		{"gauge 7 dc by 3.5 rnds over 2 in", 50.8 / 7, 2, 1.2},
+		// Of stitches that the piece does not have: dc in proportion.
+		{"gauge 16 sc by 16 rnds over 10 cm", 6.25, 1.95 / 0.95, 1.2},
+		{"gauge 16 FPtr by 6 rnds over 10 cm", 6.25, 1.95 * 16 / 6 / 2.6, 1.2},
+		{"gauge 10 puff over 12 cm", 10, 1.95, 1.2},
+		{"gauge rnds 1-3 = 10 cm across", 100 / across, 1.95, 1.2},
+		{"gauge rnds 1-3 = 4 in across", 101.6 / across, 1.95, 1.2},
+		// Nothing can be read off these.
+		{"gauge rnds 1-4 = 10 cm across", 0, 1.95, 1.2},
+		{"gauge 14 dc by 400 rnds over 10 cm", 100.0 / 14, 1.95, 1.2},
+		{"gauge 400 dc by 4 rnds over 10 cm", 0.25, 1.95, 1.2},
+	} {
+		draft := read(t, test.line+"\n"+piece)
+		g, _, _ := model.Build(t.Context(), draft)
+		got := size.GaugeOf(g, draft.Gauge())
+		near(t, test.line+": unit", got.Unit, test.unit, 1e-9)
+		dc, _ := model.Lookup("dc")
+		_, height := got.Dimensions.Of(dc)
+		near(t, test.line+": height", height, test.height, 1e-9)
+		puff, _ := model.Lookup("puff")
+		width, _ := got.Dimensions.Of(puff)
+		near(t, test.line+": width of a puff", width, test.puff, 1e-9)
+
+		measured := height != 1.95
+		if got.Dimensions.Measured != measured {
+			t.Errorf("%s: measured is %t", test.line, !measured)
+		}
+		// A gauge that counts rounds narrows the bands.
+		wide, narrow := size.Bands{Tolerance: 0.10, Likely: 0.15, Certain: 0.25}, size.Bands{Tolerance: 0.08, Likely: 0.12, Certain: 0.20}
+		want := map[bool]size.Bands{false: wide, true: narrow}[measured]
+		if diff := cmp.Diff(want, size.BandsOf(got.Dimensions)); diff != "" {
+			t.Errorf("%s: %s", test.line, diff)
+		}
+	}
+}
+
+// TestOddGauges: gauge lines that cannot be parsed, or not without a finding,
+// say nothing.
+func TestOddGauges(t *testing.T) {
+	g := work(t, piece)
+	cm := func(x float64) notation.Quantity { return notation.Quantity{Amount: x, Unit: notation.Centimetre} }
+	dc := notation.Name{US: "dc"}
+	for name, line := range map[string]*notation.Gauge{
+		"none":              nil,
+		"empty":             {},
+		"no stitches":       {Stitch: dc, Over: cm(10)},
+		"no length":         {Stitches: 14, Stitch: dc},
+		"rounds, no length": {Stitches: 14, Stitch: dc, Rounds: 8},
+		"less than nothing": {Stitches: 14, Stitch: dc, Rounds: 8, Over: cm(-10)},
+		"a weight":          {Stitches: 14, Stitch: dc, Rounds: 8, Over: notation.Quantity{Amount: 10, Unit: notation.Gram}},
+		"no unit":           {Stitches: 14, Stitch: dc, Over: notation.Quantity{Amount: 10}},
+		"chains":            {Stitches: 14, Stitch: notation.Name{US: "ch"}, Rounds: 8, Over: cm(10)},
+		"picots":            {Stitches: 14, Stitch: notation.Name{US: "picot"}, Over: cm(10)},
+		"unknown":           {Stitches: 14, Stitch: notation.Name{US: "dc", Unknown: true}, Over: cm(10)},
+		"a group":           {Stitches: 14, Stitch: notation.Name{Text: "vst"}, Over: cm(10)},
+		"hardly a stitch":   {Stitches: 5e-324, Stitch: dc, Rounds: 8, Over: cm(10)},
+		"endless":           {Stitches: 14, Stitch: dc, Rounds: 8, Over: cm(math.Inf(1))},
+		"no number":         {Stitches: 14, Stitch: dc, Rounds: 8, Over: cm(math.NaN())},
+		"rounds, none":      {From: 1, To: 0, Across: cm(10)},
+		"nothing across":    {From: 1, To: 3},
+		"endless across":    {From: 1, To: 3, Across: cm(math.Inf(1))},
+		"too far":           {From: 1, To: 1000, Across: cm(10)},
+	} {
+		if diff := cmp.Diff(size.Gauge{Dimensions: size.DefaultDimensions()}, size.GaugeOf(g, line)); diff != "" {
+			t.Errorf("%s:\n%s", name, diff)
+		}
+	}
+	// Rounds that cannot be counted leave the width.
+	for _, rounds := range []float64{-8, 1e-300, math.Inf(1), math.NaN()} {
+		got := size.GaugeOf(g, &notation.Gauge{Stitches: 14, Stitch: dc, Rounds: rounds, Over: cm(10)})
+		if diff := cmp.Diff(size.Gauge{Unit: 100.0 / 14, Dimensions: size.DefaultDimensions()}, got); diff != "" {
+			t.Errorf("%g rounds:\n%s", rounds, diff)
+		}
+	}
+	// There is nothing to measure in a piece without rounds.
+	if got := size.GaugeOf(work(t, "ring\n"), &notation.Gauge{From: 1, To: 1, Across: cm(10)}); got.Unit != 0 {
+		t.Errorf("unit %g of nothing", got.Unit)
+	}
+}
+
+func TestWidened(t *testing.T) {
+	b := size.Bands{Tolerance: 0.10, Likely: 0.15, Certain: 0.25}
+	if b.Widened(0) != b {
+		t.Error("widened without a doubt")
+	}
+	want := size.Bands{Tolerance: 0.16, Likely: 0.24, Certain: 0.40}
+	got := b.Widened(0.4)
+	near(t, "tolerance", got.Tolerance, want.Tolerance, 1e-12)
+	near(t, "likely", got.Likely, want.Likely, 1e-12)
+	near(t, "certain", got.Certain, want.Certain, 1e-12)
+}
