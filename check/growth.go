@@ -208,30 +208,22 @@ func assumed(p *Pass, s *shape, upTo size.Round) string {
 		return "at the gauge given"
 	}
 	kinds := p.Graph.Kinds()
-	grown := make([]float64, len(kinds))
-	counts := make([]int, len(kinds))
+	grown := map[string]float64{} // by stitch
 	for _, r := range s.rounds {
 		if r.Index > upTo.Index {
 			break
 		}
-		clear(counts)
-		total := 0
-		for n := range p.Graph.Nodes(r.Index) {
-			if n.IsStitch() {
-				counts[n.Kind]++
-				total++
-			}
-		}
-		for k, n := range counts {
-			if n > 0 {
-				_, height := s.gauge.Dimensions.Of(kinds[k])
-				grown[k] += height * float64(n) / float64(total)
+		c := p.Graph.Counts(r.Index)
+		for _, k := range kinds {
+			if n := c.Stitches[k.Name]; n > 0 {
+				_, height := s.gauge.Dimensions.Of(k)
+				grown[k.Name] += height * float64(n) / float64(c.Total)
 			}
 		}
 	}
 	most := 0
-	for k := range grown {
-		if grown[k] > grown[most] {
+	for k := range kinds {
+		if grown[kinds[k].Name] > grown[kinds[most].Name] {
 			most = k
 		}
 	}

@@ -353,6 +353,63 @@ type Node struct {
 // IsStitch reports whether the node is a stitch, neither chains nor a picot.
 func (n Node) IsStitch() bool { return n.Kind > kindPicot }
 
+// An Entry is one entry of the graph, read in place: for code that looks at
+// every one of very many, and only at some of what a Node says.
+type Entry struct{ n *node }
+
+// Entries iterates over the stitches of a round in working order, with their
+// numbers.
+func (g *Graph) Entries(round int) iter.Seq2[int, Entry] {
+	return func(yield func(int, Entry) bool) {
+		r := &g.rounds[round]
+		id, end := int32(r.First), int32(r.First+r.Len)
+		for id < end {
+			block := g.nodes.from(id, end-id)
+			for i := range block {
+				if !yield(int(id)+i, Entry{&block[i]}) {
+					return
+				}
+			}
+			id += int32(len(block))
+		}
+	}
+}
+
+// Kind is the index in Kinds: 0 a run of chains, 1 a picot.
+func (e Entry) Kind() int { return int(e.n.kind) }
+
+// IsStitch reports whether the entry is a stitch, neither chains nor a picot.
+func (e Entry) IsStitch() bool { return e.n.isStitch() }
+
+// Corner reports whether the place it leaves is a corner.
+func (e Entry) Corner() bool { return e.n.flags&flagCorner != 0 }
+
+// Gap reports whether a gap follows.
+func (e Entry) Gap() bool { return e.n.flags&flagGap != 0 }
+
+// Chains is the length of a run of chains or a picot, 0 for a stitch.
+func (e Entry) Chains() int {
+	if e.n.isStitch() {
+		return 0
+	}
+	return int(e.n.n)
+}
+
+// Place is the kind of place it is worked into: NoPlace for a run of chains,
+// and for a stitch that stands in several places.
+func (e Entry) Place() notation.PlaceKind { return placeKinds[e.n.where] }
+
+// Below is the number of the stitch worked into, or before the gap.
+func (e Entry) Below() int { return int(e.n.below) }
+
+// Chain is which chain of a run it is worked into, from 1; 0 otherwise.
+func (e Entry) Chain() int {
+	if e.n.where == inChain {
+		return int(e.n.n)
+	}
+	return 0
+}
+
 // Nodes iterates over the stitches of a round in working order.
 func (g *Graph) Nodes(round int) iter.Seq[Node] {
 	return func(yield func(Node) bool) {

@@ -4,7 +4,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 )
 
 // resolve reads every stitch name in the terms of the draft and binds the
@@ -50,8 +49,9 @@ func isStitch(name string) bool {
 
 // Groups that have a name in the trade and need no definition; a draft may
 // define them anew. Common practice, no source: the number of stitches in a
-// shell differs from pattern to pattern.
-var wellKnown = sync.OnceValue(func() map[string]*StitchDef {
+// shell differs from pattern to pattern. Each draft has its own, for a caller
+// may change its tree.
+func wellKnown() map[string]*StitchDef {
 	known := map[string]*StitchDef{}
 	dc := func(n int) *Work {
 		return &Work{Count: n, HasCount: n > 1, Stitch: Name{Text: "dc", US: "dc"}}
@@ -63,13 +63,14 @@ var wellKnown = sync.OnceValue(func() map[string]*StitchDef {
 		known[name] = &StitchDef{Name: Name{Text: name}, Group: &Group{Members: members}}
 	}
 	return known
-})
+}
 
 type resolver struct {
 	terms  Terms
 	report func(rule string, at Span, format string, args ...any)
 	yarns  names
 	groups map[string]*StitchDef
+	common map[string]*StitchDef // groups that need no definition, once used
 	own    []string              // the names of groups, as written
 	known  map[string]suggestion // for names that mean nothing, in lower case
 }
@@ -292,7 +293,13 @@ func (r *resolver) group(low string) *StitchDef {
 	if def := r.groups[low]; def != nil {
 		return def
 	}
-	return wellKnown()[low]
+	if low != "shell" && low != "vst" {
+		return nil
+	}
+	if r.common == nil {
+		r.common = wellKnown()
+	}
+	return r.common[low]
 }
 
 // A suggestion is what a name that means nothing may be a slip for.

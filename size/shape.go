@@ -362,31 +362,31 @@ func (s *shaper) read(i int) {
 		cornerSpace
 	)
 	first, before := nothing, nothing
-	for n := range s.g.Nodes(i) {
-		if n.Corner {
+	for id, n := range s.g.Entries(i) {
+		if n.Corner() {
 			s.corners++
 		}
 		now := stitch
-		switch n.Kind {
+		switch n.Kind() {
 		case picot: // closed on itself, it takes no room
-			s.picots = append(s.picots, run{int32(n.ID), int32(n.Below)})
+			s.picots = append(s.picots, run{int32(id), int32(n.Below())})
 			continue
 		case chains:
-			if now = space; n.Corner {
+			if now = space; n.Corner() {
 				now = cornerSpace
 				if before == stitch {
 					s.lobes[len(s.lobes)-1].corner = true
 				}
 			}
-			length := s.d.Chain * float64(n.Chains)
+			length := s.d.Chain * float64(n.Chains())
 			s.kept += math.Min(s.d.SlackShare*length, s.d.SlackMost)
 			s.full += length
-			s.spaces = append(s.spaces, run{int32(n.ID), int32(n.Chains)})
+			s.spaces = append(s.spaces, run{int32(id), int32(n.Chains())})
 		default:
-			if before != stitch || !s.joins(&n) {
+			if before != stitch || !s.joins(id, n) {
 				s.lobes = append(s.lobes, lobe{
-					first: int32(n.ID), last: int32(n.ID), fan: int32(n.Kind), below: int32(n.Below), chain: int32(n.Chain),
-					place: n.Place, one: true, corner: before == cornerSpace,
+					first: int32(id), last: int32(id), fan: int32(n.Kind()), below: int32(n.Below()), chain: int32(n.Chain()),
+					place: n.Place(), one: true, corner: before == cornerSpace,
 				})
 			}
 		}
@@ -406,9 +406,9 @@ func (s *shaper) read(i int) {
 
 // joins adds a stitch to the last lobe if it stands in the same place. A ring
 // is not one place but all round: what is worked into it stands side by side.
-func (s *shaper) joins(n *model.Node) bool {
+func (s *shaper) joins(id int, n model.Entry) bool {
 	l := &s.lobes[len(s.lobes)-1]
-	if n.Place != l.place || n.Below != int(l.below) || n.Chain != int(l.chain) {
+	if n.Place() != l.place || n.Below() != int(l.below) || n.Chain() != int(l.chain) {
 		return false
 	}
 	if l.place == notation.NoPlace || l.place == notation.RingHole || l.place == notation.Sp && s.isRing(l.below) {
@@ -418,11 +418,11 @@ func (s *shaper) joins(n *model.Node) bool {
 		l.one = false
 		s.hands = append(s.hands, s.fans[l.fan].hand)
 	}
-	h, more := &s.hands[len(s.hands)-1], &s.fans[n.Kind]
+	h, more := &s.hands[len(s.hands)-1], &s.fans[n.Kind()]
 	h.height = (h.height*h.width + more.height*more.width) / (h.width + more.width)
 	h.width += more.width
 	h.stitches++
-	l.last = int32(n.ID)
+	l.last = int32(id)
 	return true
 }
 
