@@ -123,7 +123,7 @@ func (p *draftParser) beginsStep(i int) bool {
 	if t.kind != tokWord {
 		return t.kind == tokNumber || t.oneOf("[", "(")
 	}
-	if t.oneOf("ch", "sk", "picot", "corner", "turn", "join", "fasten", "with") || t.oneOf("shell", "vst") {
+	if t.oneOf("ch", "sk", "picot", "corner", "turn", "join", "fasten", "with", "shell", "vst") {
 		return true
 	}
 	for def := range p.draft.StitchDefs() {
