@@ -14,6 +14,13 @@ func (b *builder) over(o *op, places int32, same bool) bool {
 	if c == nil {
 		return false
 	}
+	if places == 1 && !same { // one foot after all, under a name that means nothing
+		l, ok := b.next(o, c)
+		if ok {
+			b.many(o, l)
+		}
+		return ok && !rs.abort
+	}
 	start := int32(len(b.g.legs))
 	b.g.legs = append(b.g.legs, leg{n: places})
 	if same {

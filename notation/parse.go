@@ -196,7 +196,8 @@ func (p *draftParser) parse() {
 // measure cuts a text that cannot be read to its end, and returns the part
 // that is only kept, or nil.
 func (p *draftParser) measure() *Bad {
-	if strings.HasPrefix(p.text, "\xff\xfe") || strings.HasPrefix(p.text, "\xfe\xff") {
+	// Empty lines above do not count: Format leaves them out.
+	if start := strings.TrimLeft(p.text, " \t\r\n"); strings.HasPrefix(start, "\xff\xfe") || strings.HasPrefix(start, "\xfe\xff") {
 		rest := p.keepFrom(Pos{0, 1, 1})
 		p.report("syntax", Span{rest.Span.Start, rest.Span.Start}, "this is UTF-16 text; save the draft as UTF-8")
 		p.text = ""
