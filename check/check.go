@@ -182,6 +182,7 @@ type Pass struct {
 // A shared is what several rules need, worked out by the first that asks.
 type shared struct {
 	faulty  map[int]bool // by number: rounds with an error found before
+	sound   []int
 	shape   *shape
 	rotates map[int]bool // by round
 }

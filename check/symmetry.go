@@ -17,14 +17,16 @@ import (
 // what the designer believes: to judge the shape of those that stand on it
 // would only say the same again.
 func (p *Pass) sound() []int {
-	var list []int
-	for i, r := range p.Graph.Rounds() {
-		if r.Status != model.Worked || p.shared.faulty[r.Number] {
-			break
+	if p.shared.sound == nil {
+		p.shared.sound = []int{}
+		for i, r := range p.Graph.Rounds() {
+			if r.Status != model.Worked || p.shared.faulty[r.Number] {
+				break
+			}
+			p.shared.sound = append(p.shared.sound, i)
 		}
-		list = append(list, i)
 	}
-	return list
+	return p.shared.sound
 }
 
 // rotates reports whether a round looks the same n times round, n being the
@@ -52,7 +54,7 @@ func cornerCount(p *Pass) {
 	}
 	marked := false
 	for _, i := range p.sound() {
-		got := p.Graph.Counts(i).Corners
+		got := p.Graph.Round(i).Corners()
 		if got == 0 {
 			continue
 		}
@@ -81,7 +83,7 @@ func squareRotation(p *Pass) {
 		if p.rotates(i, n) {
 			continue
 		}
-		switch p.Graph.Counts(i).Corners {
+		switch p.Graph.Round(i).Corners() {
 		case n:
 			cornered = append(cornered, i)
 		case 0:
@@ -219,7 +221,7 @@ func squareMirror(p *Pass) {
 		return
 	}
 	for _, i := range p.sound() {
-		if p.Graph.Counts(i).Corners != n {
+		if p.Graph.Round(i).Corners() != n {
 			continue
 		}
 		if !p.rotates(i, n) {
@@ -304,7 +306,7 @@ func cornerDrift(p *Pass) {
 	}
 	for _, i := range p.sound() {
 		r := p.Graph.Round(i)
-		if r.Below < 0 || p.Graph.Counts(i).Corners != n || p.Graph.Counts(r.Below).Corners != n {
+		if r.Below < 0 || p.Graph.Round(i).Corners() != n || p.Graph.Round(r.Below).Corners() != n {
 			continue
 		}
 		if corner, off, ok := drift(p.Graph, i); ok {

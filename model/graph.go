@@ -48,6 +48,9 @@ type Round struct {
 	counts counts
 }
 
+// Corners returns how many corners the round has.
+func (r Round) Corners() int { return int(r.counts.corners) }
+
 // A Status says how far a round could be worked.
 type Status uint8
 
