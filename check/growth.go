@@ -16,7 +16,14 @@ type shape struct {
 	bands  size.Bands
 }
 
+// mostShaped bounds the pieces whose shape is worked out: a blanket has some
+// hundred thousand stitches, and what is larger is a slip or an attack.
+const mostShaped = 2_000_000
+
 func shapeOf(d *notation.Draft, g *model.Graph) *shape {
+	if g.Len() > mostShaped {
+		return &shape{}
+	}
 	s := &shape{gauge: size.GaugeOf(g, d.Gauge())}
 	s.bands = size.BandsOf(s.gauge.Dimensions)
 	for _, r := range size.Shape(g, s.gauge.Dimensions).Rounds {
