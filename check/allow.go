@@ -31,27 +31,20 @@ func exceptionsIn(d *notation.Draft) *exceptions {
 		round: map[covered]*notation.Allow{},
 		next:  map[*notation.Allow]*notation.Round{},
 	}
-	var waiting []*notation.Allow // for the next round
-	for _, s := range d.Statements {
-		switch s := s.(type) {
-		case *notation.Allow:
-			if len(e.rounds) > 0 {
-				waiting = append(waiting, s)
-				e.next[s] = nil
-			} else if e.draft[s.Rule] == nil {
-				e.draft[s.Rule] = s
+	for _, c := range d.Covers() {
+		key := covered{c.Round, c.Allow.Rule}
+		switch {
+		case c.Whole:
+			if e.draft[c.Allow.Rule] == nil {
+				e.draft[c.Allow.Rule] = c.Allow
 			}
-		case *notation.Round:
-			e.rounds = append(e.rounds, s)
-			for _, a := range waiting {
-				e.next[a] = s
-				if key := (covered{s, a.Rule}); e.round[key] == nil {
-					e.round[key] = a
-				}
-			}
-			waiting = nil
+			continue
+		case c.Round != nil && e.round[key] == nil:
+			e.round[key] = c.Allow
 		}
+		e.next[c.Allow] = c.Round
 	}
+	e.rounds = slices.Collect(d.Rounds())
 	return e
 }
 

@@ -67,26 +67,13 @@ func Build(ctx context.Context, d *notation.Draft, options ...Option) (*Graph, [
 	return b.g, findings, nil
 }
 
-// allowances lists the rules that each round is excepted from: those allowed
-// in the header, and those allowed just above it.
+// allowances lists the rules that rounds are excepted from; those under nil
+// hold for the whole draft.
 func allowances(d *notation.Draft) map[*notation.Round][]string {
 	out := map[*notation.Round][]string{}
-	var header, next []string
-	rounds := false
-	for _, s := range d.Statements {
-		switch s := s.(type) {
-		case *notation.Allow:
-			if rounds {
-				next = append(next, s.Rule)
-			} else {
-				header = append(header, s.Rule)
-			}
-		case *notation.Round:
-			rounds = true
-			if list := append(header[:len(header):len(header)], next...); len(list) > 0 {
-				out[s] = list
-			}
-			next = nil
+	for _, c := range d.Covers() {
+		if c.Whole || c.Round != nil {
+			out[c.Round] = append(out[c.Round], c.Allow.Rule)
 		}
 	}
 	return out
@@ -124,7 +111,7 @@ type builder struct {
 	outline    notation.Outline
 	succession notation.Succession
 	start      notation.Start
-	allowed    map[*notation.Round][]string // rules each round is excepted from
+	allowed    map[*notation.Round][]string // see allowances
 
 	rs roundState
 }
@@ -593,7 +580,7 @@ func (b *builder) repeated(w *work, list []notation.Finding) []notation.Finding 
 // excepted reports whether the draft allows all findings about a round.
 func (b *builder) excepted(r *notation.Round, list []notation.Finding) bool {
 	for _, f := range list {
-		if !slices.Contains(b.allowed[r], f.Rule) {
+		if !slices.Contains(b.allowed[r], f.Rule) && !slices.Contains(b.allowed[nil], f.Rule) {
 			return false
 		}
 	}

@@ -464,6 +464,34 @@ func (d *Draft) StitchDefs() iter.Seq[*StitchDef] { return statementsOf[*StitchD
 // Allows returns the exceptions.
 func (d *Draft) Allows() iter.Seq[*Allow] { return statementsOf[*Allow](d) }
 
+// A Cover is what an allow line covers.
+type Cover struct {
+	Allow *Allow
+	// Whole is set for a line in the header: it covers the whole draft.
+	Whole bool
+	// Round is the round that any other line covers, the next one; nil when
+	// none follows.
+	Round *Round
+}
+
+// Covers lists the allow lines with what they cover.
+func (d *Draft) Covers() []Cover {
+	var covers []Cover
+	header, waiting := true, 0 // covers[waiting:] wait for the next round
+	for _, s := range d.Statements {
+		switch s := s.(type) {
+		case *Allow:
+			covers = append(covers, Cover{Allow: s, Whole: header})
+		case *Round:
+			for i := waiting; i < len(covers) && !header; i++ {
+				covers[i].Round = s
+			}
+			header, waiting = false, len(covers)
+		}
+	}
+	return covers
+}
+
 func statementsOf[S Statement](d *Draft) iter.Seq[S] {
 	return func(yield func(S) bool) {
 		for _, s := range d.Statements {
