@@ -86,8 +86,7 @@ func whyNever(rule string) string {
 
 // except puts aside the findings that the draft allows, and then puts the
 // rules about allow lines, which need to know what all the others found.
-func (r *Report) except(all []Finding, rules []Rule) {
-	e := exceptionsIn(r.Draft)
+func (r *Report) except(all []Finding, e *exceptions, rules []Rule) {
 	used := map[*notation.Allow]bool{}
 	for _, f := range all {
 		if a := e.covering(f); a != nil {

@@ -57,10 +57,11 @@ func (r *Report) Worst() notation.Severity {
 func Source(ctx context.Context, name, text string, o Options) (*Report, error) {
 	draft, found := notation.Parse(name, text, notation.WithLimits(o.Text))
 	graph, more, err := model.Build(ctx, draft, model.WithLimits(o.Work))
-	found = append(found, heldBack(draft, found, more)...)
+	e := exceptionsIn(draft)
+	found = append(found, heldBack(e, found, more)...)
 	explainUnworked(graph, found)
 	report := &Report{File: name, Source: text, Draft: draft, Graph: graph}
-	report.put(o.rules(), found)
+	report.put(o.rules(), e, found)
 	return report, err
 }
 
@@ -68,30 +69,17 @@ func Source(ctx context.Context, name, text string, o Options) (*Report, error) 
 // a mistake in its text: that was mended to go on, and what is said of the
 // mended round would only confuse. They are counted in the finding about the
 // text.
-func heldBack(d *notation.Draft, text, work []Finding) []Finding {
-	rounds := slices.Collect(d.Rounds()) // in the order of the text
-	roundAt := func(at notation.Span) int {
-		i, found := slices.BinarySearchFunc(rounds, at.Start.Offset, func(r *notation.Round, offset int) int {
-			return r.Span.Start.Offset - offset
-		})
-		if !found {
-			i--
-		}
-		if i >= 0 && inside(at, rounds[i].Span) {
-			return i
-		}
-		return -1
-	}
-	causes := map[int]*Finding{} // by round
+func heldBack(e *exceptions, text, work []Finding) []Finding {
+	causes := map[*notation.Round]*Finding{}
 	for i := range text {
 		f := &text[i]
-		if r := roundAt(f.Span); r >= 0 && (f.Rule == "syntax" || f.Rule == "limit") && causes[r] == nil {
+		if r := e.roundAt(f.Span); r != nil && (f.Rule == "syntax" || f.Rule == "limit") && causes[r] == nil {
 			causes[r] = f
 		}
 	}
 	var kept []Finding
 	for _, f := range work {
-		cause := causes[roundAt(f.Span)]
+		cause := causes[e.roundAt(f.Span)]
 		if cause == nil || f.Rule == "round-order" {
 			kept = append(kept, f)
 			continue
@@ -103,12 +91,11 @@ func heldBack(d *notation.Draft, text, work []Finding) []Finding {
 
 // put puts the rules to the draft, given what was found while it was read and
 // worked.
-func (r *Report) put(rules []Rule, stages []Finding) {
+func (r *Report) put(rules []Rule, e *exceptions, stages []Finding) {
 	var all []Finding
 	shared := &shared{faulty: map[int]bool{}}
-	exceptions := exceptionsIn(r.Draft)
 	for _, f := range stages {
-		if f.Severity == notation.Error && exceptions.covering(f) == nil {
+		if f.Severity == notation.Error && e.covering(f) == nil {
 			shared.faulty[f.Round] = true
 		}
 	}
@@ -120,7 +107,7 @@ func (r *Report) put(rules []Rule, stages []Finding) {
 		rules[i].Run(p)
 		all = append(all, p.findings...)
 	}
-	r.except(notation.SortFindings(all), rules)
+	r.except(notation.SortFindings(all), e, rules)
 }
 
 // File checks the draft in a file of fsys. The error tells that the file could

@@ -51,21 +51,25 @@ const (
 	certain
 )
 
+// level tells which band a score of a round reaches.
+func (s *shape) level(r size.Round, score float64) level {
+	switch bands := s.bands.Widened(r.Doubt); {
+	case score >= bands.Certain:
+		return certain
+	case score >= bands.Likely:
+		return likely
+	case score >= bands.Tolerance:
+		return tolerable
+	}
+	return flat
+}
+
 // lies finds the first round that is past the highest band reached, among
 // rounds that are too long (sign 1) or too short (sign -1).
 func (s *shape) lies(sign float64) lie {
 	var out lie
 	for _, r := range s.rounds {
-		bands, score := s.bands.Widened(r.Doubt), sign*r.Score
-		l := flat
-		switch {
-		case score >= bands.Certain:
-			l = certain
-		case score >= bands.Likely:
-			l = likely
-		case score >= bands.Tolerance:
-			l = tolerable
-		}
+		l := s.level(r, sign*r.Score)
 		// Where it becomes likely is the place to look at, even if it
 		// becomes certain further on.
 		if l > out.level {
@@ -80,16 +84,16 @@ func (s *shape) lies(sign float64) lie {
 
 // words says how the piece lies up to a round.
 func (s *shape) words(r size.Round) string {
-	bands, verb := s.bands.Widened(r.Doubt), "ruffle"
+	verb := "ruffle"
 	if r.Score < 0 {
 		verb = "cup"
 	}
-	switch score := math.Abs(r.Score); {
-	case score >= bands.Certain:
+	switch s.level(r, math.Abs(r.Score)) {
+	case certain:
 		return verb + "s"
-	case score >= bands.Likely:
+	case likely:
 		return "likely to " + verb
-	case score >= bands.Tolerance:
+	case tolerable:
 		return "about flat"
 	}
 	return "flat"

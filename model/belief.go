@@ -35,13 +35,7 @@ func (v *belief) work(b *builder, w *work) {
 		steps, _ = b.stepsOf(w.stmt, w.number)
 	}
 	again := &work{stmt: w.stmt, number: w.number, c: c}
-	again.ops = c.steps(steps, false)
-	if !worksCorners(again.ops) {
-		passCorners(again.ops)
-	}
-	if len(again.ops) > 0 && again.ops[0].code == opTurn {
-		again.ops = again.ops[1:]
-	}
+	again.ops, _ = c.round(steps) // the work has been turned already
 	found := map[string]int{}
 	for _, f := range shadow.attempt(again) {
 		found[f.Rule]++

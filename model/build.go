@@ -105,6 +105,8 @@ type builder struct {
 		stmt *notation.Round
 		c    *compiler
 		ops  []op
+		// turned tells that the round begins by turning the work.
+		turned bool
 	}
 
 	// Read from the header once.
@@ -315,10 +317,7 @@ func (b *builder) round(r *notation.Round, number int) {
 	}
 	if b.compiled.stmt != r { // once for all rounds of a range
 		b.compiled.stmt, b.compiled.c = r, &compiler{b: b}
-		b.compiled.ops = b.compiled.c.steps(steps, false)
-		if !worksCorners(b.compiled.ops) {
-			passCorners(b.compiled.ops)
-		}
+		b.compiled.ops, b.compiled.turned = b.compiled.c.round(steps)
 	}
 	c, ops := b.compiled.c, b.compiled.ops
 	if c.tooLarge {
@@ -327,12 +326,8 @@ func (b *builder) round(r *notation.Round, number int) {
 		b.stopped = true
 		return
 	}
-	if len(ops) > 0 && ops[0].code == opTurn {
-		// Where every round is turned the work is turned already.
-		if b.succession != notation.Turned {
-			b.turn()
-		}
-		ops = ops[1:]
+	if b.compiled.turned && b.succession != notation.Turned {
+		b.turn() // where every round is turned the work is turned already
 	}
 	w := &work{stmt: r, number: number, ops: ops, c: c}
 	b.belief.work(b, w)

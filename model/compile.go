@@ -77,6 +77,19 @@ type compiler struct {
 // they are used, so that a few lines could otherwise stand for any number.
 const maxOps = 1 << 16
 
+// round compiles the steps of a round; turned tells that it begins by turning
+// the work.
+func (c *compiler) round(steps []notation.Step) (ops []op, turned bool) {
+	ops = c.steps(steps, false)
+	if !worksCorners(ops) {
+		passCorners(ops)
+	}
+	if len(ops) > 0 && ops[0].code == opTurn {
+		return ops[1:], true
+	}
+	return ops, false
+}
+
 func (c *compiler) steps(steps []notation.Step, inGroup bool) []op {
 	ops := make([]op, 0, len(steps))
 	for _, s := range steps {

@@ -281,7 +281,7 @@ func (b *builder) faultWith(related []notation.Related, rule string, at notation
 	b.rs.fault = true
 }
 
-// places writes a number of places in words: "3 st", "1 gap".
+// count writes a number of places in words: "3 st", "1 gap".
 func (b *builder) count(n int, what selector) string {
 	name := what.kind.String()
 	switch what.kind {
