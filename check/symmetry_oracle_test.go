@@ -18,19 +18,25 @@ type oracle struct {
 	g      *model.Graph
 	rounds [][]model.Node
 	places map[int][]model.Place
+	gaps   map[int]bool // whether a gap follows; a picot stands in the gap after its stitch
 }
 
 func oracleOf(g *model.Graph) *oracle {
-	o := &oracle{g: g, places: map[int][]model.Place{}}
+	o := &oracle{g: g, places: map[int][]model.Place{}, gaps: map[int]bool{}}
 	for i := range g.NumRounds() {
 		nodes := slices.Collect(g.Nodes(i))
 		o.rounds = append(o.rounds, nodes)
 		for _, n := range nodes {
 			o.places[n.ID] = slices.Collect(g.Into(n.ID))
+			if o.gaps[n.ID] = n.Gap; isPicot(g, n) {
+				o.gaps[n.ID] = o.gaps[n.ID-1]
+			}
 		}
 	}
 	return o
 }
+
+func isPicot(g *model.Graph, n model.Node) bool { return g.Kind(n.ID).Name == "picot" }
 
 func same(x, y model.Node) bool {
 	return x.Kind == y.Kind && x.Yarn == y.Yarn && x.Corner == y.Corner && (x.IsStitch() || x.Chains == y.Chains)
@@ -98,7 +104,7 @@ func (o *oracle) mirrorsFrom(round int, above map[int]int) bool {
 		fits := true
 		for k, x := range nodes {
 			// What follows x comes before its image.
-			if !same(x, nodes[at(k)]) || x.Gap != nodes[at(k+1)].Gap {
+			if !same(x, nodes[at(k)]) || o.gaps[x.ID] != o.gaps[nodes[at(k+1)].ID] {
 				fits = false
 				break
 			}
@@ -106,6 +112,9 @@ func (o *oracle) mirrorsFrom(round int, above map[int]int) bool {
 		for x, y := range above {
 			if !fits {
 				break
+			}
+			if isPicot(o.g, o.g.Node(x)) {
+				continue // it stands between two stitches, not on one of them
 			}
 			from, to := o.places[x], slices.Clone(o.places[y])
 			slices.Reverse(to) // left legs become right ones
@@ -119,7 +128,12 @@ func (o *oracle) mirrorsFrom(round int, above map[int]int) bool {
 				}
 				image := at(p.Stitch - first)
 				if p.Kind == notation.Gap {
-					image = at(p.Stitch - first + 1)
+					// What follows the gap comes before its image.
+					next := p.Stitch - first + 1
+					for isPicot(o.g, nodes[next%n]) {
+						next++
+					}
+					image = at(next)
 				}
 				if first+image != q.Stitch {
 					fits = false
@@ -153,9 +167,12 @@ type turner struct {
 	outline string
 	rounds  [][]string // steps of one repeat
 	turned  bool
-	// What one repeat leaves: stitches, and spaces between them if any.
-	stitches, spaces int
-	cornered         bool
+	picots  bool // some stitches carry one
+	// What one repeat leaves: stitches, and spaces between them if any, by
+	// their chains.
+	stitches int
+	spaces   []int
+	cornered bool
 }
 
 var outlines = map[int]string{3: "triangle", 4: "square", 5: "pentagon", 6: "hexagon", 8: "octagon"}
@@ -184,10 +201,20 @@ func (b *turner) draw(from, to int) int { return rapid.IntRange(from, to).Draw(b
 func (b *turner) round() {
 	var steps []string
 	stitches, spaces := b.stitches, b.spaces
-	b.stitches, b.spaces = 0, 0
+	if b.turned {
+		slices.Reverse(spaces) // they are met from the other end
+	}
+	b.stitches, b.spaces = 0, nil
 	work := func(step string, n int) {
 		steps = append(steps, step)
 		b.stitches += n
+		if b.picots && n > 0 && b.draw(0, 4) == 0 {
+			steps = append(steps, "picot 3")
+		}
+	}
+	chains := func(n int) {
+		steps = append(steps, fmt.Sprintf("ch %d", n), "sk 1 st")
+		b.spaces = append(b.spaces, n)
 	}
 	switch {
 	case len(b.rounds) == 0:
@@ -198,10 +225,18 @@ func (b *turner) round() {
 			work("corner ch 2", 0)
 		}
 	case !b.cornered && b.draw(0, 1) == 0:
-		for range stitches {
-			if b.draw(0, 2) == 0 {
+		for left := stitches; left > 0; left-- {
+			switch b.draw(0, 4) {
+			case 0, 1:
 				work("2 "+b.plain()+" in next st", 2)
-			} else {
+			case 2:
+				if left > 1 {
+					work("dc2tog over next 2 st", 1)
+					left--
+					break
+				}
+				fallthrough
+			default:
 				work(b.kind()+" in next st", 1)
 			}
 		}
@@ -211,22 +246,26 @@ func (b *turner) round() {
 		for range stitches - 1 {
 			work(b.kind()+" in next st", 1)
 		}
-	case spaces > 0:
+	case len(spaces) > 0:
 		work(b.corner("corner"), 0)
-		for range spaces {
+		for _, chains := range spaces {
+			if b.draw(0, 1) == 0 {
+				for range chains {
+					work(b.plain()+" in next ch", 1)
+				}
+				continue
+			}
 			n := b.draw(1, 3)
 			work(fmt.Sprintf("%d %s in next sp", n, b.plain()), n)
 		}
 	case b.draw(0, 2) == 0:
 		work(b.corner("corner"), 0)
 		for range stitches / 2 {
-			steps = append(steps, fmt.Sprintf("ch %d", b.draw(1, 2)), "sk 1 st")
-			b.spaces++
+			chains(b.draw(1, 3))
 			work(b.plain()+" in next st", 1)
 		}
 		if stitches%2 == 1 {
-			steps = append(steps, "ch 1", "sk 1 st")
-			b.spaces++
+			chains(1)
 		}
 	default:
 		work(b.corner("corner"), 0)
@@ -237,13 +276,16 @@ func (b *turner) round() {
 	b.rounds = append(b.rounds, steps)
 }
 
-// edit changes one thing in a repeat, or nothing.
-func (b *turner) edit(steps []string, last bool) []string {
-	steps = slices.Clone(steps)
+// edit changes one thing in a repeat of a round, or nothing.
+func (b *turner) edit(round int) []string {
+	steps := slices.Clone(b.rounds[round])
+	last := round == len(b.rounds)-1
+	// Where single chains are worked into, their number cannot change.
+	chained := !last && slices.ContainsFunc(b.rounds[round+1], func(s string) bool { return strings.HasSuffix(s, "in next ch") })
 	at := b.draw(0, len(steps)-1)
 	step := steps[at]
 	fields := strings.Fields(step)
-	switch b.draw(0, 5) {
+	switch b.draw(0, 6) {
 	case 0: // another stitch
 		for i, f := range fields {
 			if slices.Contains([]string{"sc", "hdc", "dc", "tr", "FPdc"}, f) {
@@ -261,8 +303,15 @@ func (b *turner) edit(steps []string, last bool) []string {
 			steps = slices.Insert(steps, at, "with reed")
 		}
 	case 3: // a chain more
-		steps[at] = strings.NewReplacer("ch 1", "ch 2", "ch 2", "ch 3").Replace(step)
-	case 4: // a skip one stitch later; spaces may run together
+		if !chained {
+			step = strings.NewReplacer("ch 1", "ch 2", "ch 2", "ch 3").Replace(step)
+		}
+		steps[at] = strings.Replace(step, "picot 3", "picot 4", 1)
+	case 4: // a picot less
+		if step == "picot 3" {
+			steps = slices.Delete(steps, at, at+1)
+		}
+	case 5: // a skip one stitch later; spaces may run together
 		if last && at+2 < len(steps) && steps[at+1] == "sk 1 st" {
 			steps = slices.Concat(steps[:at], steps[at+2:at+3], steps[at:at+2], steps[at+3:])
 		}
@@ -287,7 +336,7 @@ func (b *turner) text(edited int) string {
 		mended := repeat
 		for range 4 { // many edits change nothing at the step drawn
 			if mended == repeat {
-				mended = strings.Join(b.edit(steps, i == len(b.rounds)-1), ", ")
+				mended = strings.Join(b.edit(i), ", ")
 			}
 		}
 		before := b.draw(0, b.n-1)
@@ -310,7 +359,7 @@ func TestSymmetryOracle(t *testing.T) {
 	broken, kept, mirrored := 0, 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.SampledFrom([]int{3, 4, 5, 6, 8}).Draw(t, "corners")
-		b := &turner{t: t, n: n, outline: outlines[n], turned: rapid.IntRange(0, 3).Draw(t, "turned") == 0}
+		b := &turner{t: t, n: n, outline: outlines[n], turned: rapid.IntRange(0, 3).Draw(t, "turned") == 0, picots: rapid.Bool().Draw(t, "picots")}
 		for range rapid.IntRange(1, 5).Draw(t, "rounds") {
 			b.round()
 			if b.stitches > 14 {
