@@ -2,14 +2,18 @@ package check
 
 import (
 	"fmt"
+	"math"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
+	"example.com/roundel/size"
 )
 
 // The symmetry of a piece by definition, slowly: a map of every stitch to the
@@ -319,38 +323,134 @@ func (b *turner) edit(round int) []string {
 	return steps
 }
 
-func (b *turner) text(edited int) string {
+// A part is a repeat of a round.
+type part struct {
+	steps []string
+	times int
+}
+
+// edited returns the rounds with one repeat of one of them changed; none for
+// -1.
+func (b *turner) edited(round int) [][]part {
+	var rounds [][]part
+	for i, steps := range b.rounds {
+		if i != round {
+			rounds = append(rounds, []part{{steps, b.n}})
+			continue
+		}
+		mended := steps
+		for range 4 { // many edits change nothing at the step drawn
+			if slices.Equal(mended, steps) {
+				mended = b.edit(i)
+			}
+		}
+		before := b.draw(0, b.n-1)
+		rounds = append(rounds, []part{{steps, before}, {mended, 1}, {steps, b.n - 1 - before}})
+	}
+	return rounds
+}
+
+func (b *turner) text(rounds [][]part) string {
 	var text strings.Builder
 	fmt.Fprintf(&text, "shape %s\nyarn sand\nyarn reed\n", b.outline)
 	if b.turned {
 		text.WriteString("worked turned\n")
 	}
 	text.WriteString("allow unused-name \"reed is for the edit\"\nring\n")
-	for i, steps := range b.rounds {
-		repeat := strings.Join(steps, ", ")
-		fmt.Fprintf(&text, "rnd %d with sand: ", i+1)
-		if i != edited {
-			fmt.Fprintf(&text, "[%s] %d times\n", repeat, b.n)
-			continue
-		}
-		mended := repeat
-		for range 4 { // many edits change nothing at the step drawn
-			if mended == repeat {
-				mended = strings.Join(b.edit(i), ", ")
+	for i, parts := range rounds {
+		var steps []string
+		for _, p := range parts {
+			repeat := strings.Join(p.steps, ", ")
+			switch {
+			case p.times > 1 || len(parts) == 1:
+				steps = append(steps, fmt.Sprintf("[%s] %d times", repeat, p.times))
+			case p.times == 1:
+				steps = append(steps, repeat)
 			}
 		}
-		before := b.draw(0, b.n-1)
-		var parts []string
-		if before > 0 {
-			parts = append(parts, fmt.Sprintf("[%s] %d times", repeat, before))
-		}
-		parts = append(parts, mended)
-		if after := b.n - 1 - before; after > 0 {
-			parts = append(parts, fmt.Sprintf("[%s] %d times", repeat, after))
-		}
-		text.WriteString(strings.Join(parts, ", ") + "\n")
+		fmt.Fprintf(&text, "rnd %d with sand: %s\n", i+1, strings.Join(steps, ", "))
 	}
 	return text.String()
+}
+
+var cornerGroup = regexp.MustCompile(`^\((\d \w+), (corner ch \d), (\d \w+)\)`)
+
+// inMirror returns the rounds as they look in a mirror: every round backwards.
+func inMirror(rounds [][]part) [][]part {
+	var out [][]part
+	for _, parts := range rounds {
+		var mirrored []part
+		for _, p := range slices.Backward(parts) {
+			var steps []string
+			for _, step := range slices.Backward(p.steps) {
+				switch step {
+				case "with sand":
+					step = "with reed"
+				case "with reed":
+					step = "with sand"
+				}
+				steps = append(steps, cornerGroup.ReplaceAllString(step, "($3, $2, $1)"))
+			}
+			mirrored = append(mirrored, part{steps, p.times})
+		}
+		out = append(out, mirrored)
+	}
+	return out
+}
+
+func drawTurner(t *rapid.T) *turner {
+	n := rapid.SampledFrom([]int{3, 4, 5, 6, 8}).Draw(t, "corners")
+	b := &turner{t: t, n: n, outline: outlines[n], turned: rapid.IntRange(0, 3).Draw(t, "turned") == 0, picots: rapid.Bool().Draw(t, "picots")}
+	for range rapid.IntRange(1, 5).Draw(t, "rounds") {
+		b.round()
+		if b.stitches > 14 {
+			break
+		}
+	}
+	return b
+}
+
+// TestInMirror draws pieces, changes one thing in one repeat or nothing, and
+// sees that the piece and its mirror image are judged alike.
+func TestInMirror(t *testing.T) {
+	broken := 0
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawTurner(t)
+		for i, steps := range b.rounds { // a picot stands after its stitch, in a mirror before it
+			b.rounds[i] = slices.DeleteFunc(slices.Clone(steps), func(s string) bool { return s == "picot 3" })
+		}
+		rounds := b.edited(rapid.IntRange(-1, len(b.rounds)-1).Draw(t, "edited"))
+		var reports []*Report
+		for _, text := range []string{b.text(rounds), b.text(inMirror(rounds))} {
+			r, err := Source(t.Context(), "draft.rnd", text, Options{Rules: shapeRules})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if works(r.Graph) < r.Graph.NumRounds() {
+				t.Fatalf("%s%v", text, places(r.Findings))
+			}
+			reports = append(reports, r)
+		}
+		text := reports[0].Source + "\nin a mirror\n" + reports[1].Source
+		if diff := cmp.Diff(verdicts(reports[0]), verdicts(reports[1])); diff != "" {
+			t.Errorf("%s (-as drawn +in a mirror):\n%s", text, diff)
+		}
+		if a, b := reports[0].Graph.Symmetry(), reports[1].Graph.Symmetry(); a != b {
+			t.Errorf("%s symmetry %+v, in a mirror %+v", text, a, b)
+		}
+		shapes := [2][]size.Round{shapeOf(reports[0].Draft, reports[0].Graph).rounds, shapeOf(reports[1].Draft, reports[1].Graph).rounds}
+		for i := range shapes[0] {
+			if a, b := shapes[0][i].Shoulder, shapes[1][i].Shoulder; math.Abs(a-b) > 1e-5*(1+a) {
+				t.Errorf("%s round %d reaches %v, in a mirror %v", text, i+1, a, b)
+			}
+		}
+		if len(verdicts(reports[0])) > 0 {
+			broken++
+		}
+	})
+	if broken == 0 {
+		t.Error("no piece with a finding: nothing is asked")
+	}
 }
 
 // TestSymmetryOracle draws pieces that look the same on all sides, changes one
@@ -358,15 +458,9 @@ func (b *turner) text(edited int) string {
 func TestSymmetryOracle(t *testing.T) {
 	broken, kept, mirrored := 0, 0, 0
 	rapid.Check(t, func(t *rapid.T) {
-		n := rapid.SampledFrom([]int{3, 4, 5, 6, 8}).Draw(t, "corners")
-		b := &turner{t: t, n: n, outline: outlines[n], turned: rapid.IntRange(0, 3).Draw(t, "turned") == 0, picots: rapid.Bool().Draw(t, "picots")}
-		for range rapid.IntRange(1, 5).Draw(t, "rounds") {
-			b.round()
-			if b.stitches > 14 {
-				break
-			}
-		}
-		text := b.text(rapid.IntRange(-1, len(b.rounds)-1).Draw(t, "edited"))
+		b := drawTurner(t)
+		n := b.n
+		text := b.text(b.edited(rapid.IntRange(-1, len(b.rounds)-1).Draw(t, "edited")))
 		r, err := Source(t.Context(), "draft.rnd", text, Options{})
 		if err != nil {
 			t.Fatal(err)
