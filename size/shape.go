@@ -48,13 +48,14 @@ type Round struct {
 	// falls back behind the round below.
 	Growth float64
 	// MadeLeast and MadeMost are how long the round is, in w: with its chain
-	// spaces hanging slack, and with them stretched. 0 <= MadeLeast <=
-	// MadeMost.
-	//	MadeLeast = sum of chords + sum of min(SlackShare L, SlackMost)
-	//	MadeMost  = sum of chords + sum of L
-	// over the lobes and the chain spaces of length L = Chain n. A round
-	// without corners is bent to its radius r = Shoulder: a chord c then
-	// counts as 2 r atan(c/2r).
+	// spaces hanging slack and its scallops folded, and with them stretched.
+	// 0 <= MadeLeast <= MadeMost.
+	//	MadeLeast = sum of chords (1 - fold) + sum of min(SlackShare L, SlackMost)
+	//	MadeMost  = sum of chords + free (W - chord) + sum of L
+	// over the lobes and the chain spaces of length L = Chain n; Shape says
+	// what fold and free are, which are 0 but in scallops. A round without
+	// corners is bent to its radius r = Shoulder: a chord c then counts as
+	// 2 r atan(c/2r).
 	MadeLeast, MadeMost float64
 	// NeedLeast and NeedMost are how long a flat round is at that distance, in
 	// w: as a circle, 2 pi Shoulder, and as a polygon with n sharp corners,
@@ -110,7 +111,8 @@ const (
 //	a = min((W - b) / h, pi),   q = b / a
 //
 // and then takes the chord 2 (q + h) sin(a/2), and what is left of its width
-// beyond a half circle, max(0, W - b - pi h). Its shoulder is
+// beyond a half circle, max(0, W - b - pi h); but over a loop of chains, where
+// stitches crowd, nothing for that. Its shoulder is
 // (q + h) cos(a/2) - q above its base; a stitch that stands at the angle t
 // from the middle has its top (q + h) cos(t) - q above it. A single stitch
 // takes W and stands h above its base. The base is the top of the stitch
@@ -127,6 +129,14 @@ const (
 // them. The round above lifts all loops below it by the smallest common share
 // of that which gives it the room it needs. It leaves them where they are when
 // lifting gives none: when only the lobes beside its corners stand on loops.
+//
+// A lobe over a loop that opens further than its share of the round stands out
+// as a scallop, which no round pulls straight. Free, from 0 to 1, is how far it
+// does: ((a - 2 pi W / all W and L of the round) / pi)^2. Its outline W may be
+// longer than the room it takes, up to the chord. What is worked into the
+// stitches of a scallop follows the outline: fold, from 0 to 1, is the share of
+// its length that it may save by that, free (1 - chord/W) of the lobe below;
+// scallops on scallops fold what the lower ones leave.
 //
 // The model was made for this package and fitted, with its constants, on the
 // motifs in testdata/flat; there is no published source. Post stitches,
@@ -162,6 +172,9 @@ type shaper struct {
 	// for a chain space, how far it can be lifted.
 	beyond []float32
 	before float64 // shoulder of the round below
+	// fold is what may be saved on a stitch worked into this one, as a share
+	// of its length; see Shape. It is nil until the first scallop.
+	fold []float32
 
 	fans   []fan // all that occur, first those of one stitch, by kind
 	fanOf  map[hand]int32
@@ -175,6 +188,7 @@ type shaper struct {
 	used       []int32 // the fans that occur, in order of appearance
 	kept, full float64 // length of the chain spaces, slack and stretched
 	corners    int
+	scallops   bool // there are lobes over loops that open
 }
 
 // A lobe is a group of stitches in one place, and its place in the round. It
@@ -207,6 +221,7 @@ type hand struct {
 type fan struct {
 	hand
 	chord, rise float64   // rise: shoulder above base
+	opens       float64   // angle over a loop of chains, 0 elsewhere
 	tops        []float32 // of each stitch above the base
 	highest     float64   // of tops
 	count       int       // lobes of the round at hand
@@ -238,7 +253,12 @@ func newFan(h hand) fan {
 	}
 	angle := math.Min((h.width-h.bend)/h.height, math.Pi)
 	q := h.bend / angle
-	f.chord = 2*(q+h.height)*math.Sin(angle/2) + math.Max(0, h.width-h.bend-math.Pi*h.height)
+	f.chord = 2 * (q + h.height) * math.Sin(angle/2)
+	if h.bend > 0 {
+		f.opens = angle
+	} else {
+		f.chord += math.Max(0, h.width-math.Pi*h.height)
+	}
 	f.rise = (q+h.height)*math.Cos(angle/2) - q
 	f.tops = make([]float32, h.stitches)
 	for i := range f.tops {
@@ -268,6 +288,7 @@ func (s *shaper) lookUp(h hand) int32 {
 func (s *shaper) round(i int, r *model.Round) Round {
 	s.read(i)
 	sides, all := s.stand()
+	saved, spare := s.scallop(all.weight + s.full)
 	out := Round{Index: i, Corners: s.corners, onRing: r.Below < 0}
 	made := all
 	if s.corners > 0 && sides.weight > 0 {
@@ -296,7 +317,7 @@ func (s *shaper) round(i int, r *model.Round) Round {
 			taken += chord * float64(f.count)
 		}
 		out.Shoulder = r
-		out.MadeLeast, out.MadeMost = taken+s.kept, taken+s.full
+		out.MadeLeast, out.MadeMost = math.Max(0, taken-saved)+s.kept, taken+spare+s.full
 		out.NeedLeast, out.NeedMost = 2*math.Pi*r, factor*r
 		return out.MadeLeast - out.NeedMost
 	}
@@ -353,7 +374,7 @@ func bisect(f func(float64) float64) float64 {
 // read cuts a round into lobes and chain spaces.
 func (s *shaper) read(i int) {
 	s.lobes, s.hands, s.spaces, s.picots = s.lobes[:0], s.hands[:0], s.spaces[:0], s.picots[:0]
-	s.kept, s.full, s.corners = 0, 0, 0
+	s.kept, s.full, s.corners, s.scallops = 0, 0, 0, false
 	// What stands before the entry at hand, and at the very beginning.
 	const (
 		nothing = iota
@@ -456,6 +477,7 @@ func (s *shaper) stand() (sides, all footing) {
 				h.bend = math.Min(bend, h.width)
 			}
 			l.fan = s.lookUp(h)
+			s.scallops = s.scallops || s.fans[l.fan].opens > 0
 		}
 		f := &s.fans[l.fan]
 		if f.count == 0 {
@@ -468,6 +490,37 @@ func (s *shaper) stand() (sides, all footing) {
 		}
 	}
 	return sides, all
+}
+
+// scallop works out how much of the round may be saved by following scallops
+// below, and how much its own may spread: lengths in w. round is the length of
+// its stitches and chains in a row.
+func (s *shaper) scallop(round float64) (saved, spare float64) {
+	if s.fold == nil {
+		if !s.scallops {
+			return 0, 0
+		}
+		s.fold = make([]float32, len(s.top))
+	}
+	for i := range s.lobes {
+		l := &s.lobes[i]
+		f := &s.fans[l.fan]
+		below, free := 0.0, 0.0
+		if l.place == notation.St {
+			below = float64(s.fold[l.below])
+			saved += below * f.chord
+		}
+		if f.opens > 0 {
+			free = math.Max(0, f.opens-2*math.Pi*f.width/round) / math.Pi
+			free *= free
+			spare += free * (f.width - f.chord)
+		}
+		fold := float32(1 - (1-below)*(1-free*(1-f.chord/f.width)))
+		for id := l.first; fold > 0 && id <= l.last; id++ {
+			s.fold[id] = fold
+		}
+	}
+	return saved, spare
 }
 
 // shares reports whether two lobes stand in one chain space.

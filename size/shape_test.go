@@ -64,6 +64,33 @@ func TestTops(t *testing.T) {
 	}
 }
 
+// TestScallops works out by hand what four scallops may fold and spread.
+func TestScallops(t *testing.T) {
+	p := shape(t, `ring
+rnd 1: 12 sc in ring
+rnd 2: [sc in next st, ch 8, sk 2 st] around
+rnd 3: [9 sc in next sp] around
+rnd 4: sc in each st
+`)
+	// Nine sc over a loop of eight chains open by more than half a circle, and
+	// each has a quarter of the round.
+	q := 0.8 * 8 * 0.9 / math.Pi
+	chord, free := 2*(q+0.95), 0.25
+	made := func(r size.Round, n, chord float64) float64 {
+		return n * 2 * r.Shoulder * math.Atan(chord/(2*r.Shoulder))
+	}
+	near(t, "least", p.Rounds[2].MadeLeast, made(p.Rounds[2], 4, chord), 1e-4)
+	near(t, "most", p.Rounds[2].MadeMost, made(p.Rounds[2], 4, chord)+4*free*(9-chord), 1e-4)
+	near(t, "least of the round on it", p.Rounds[3].MadeLeast, made(p.Rounds[3], 36, 1)-36*free*(1-chord/9), 1e-4)
+	near(t, "most of the round on it", p.Rounds[3].MadeMost, made(p.Rounds[3], 36, 1), 1e-4)
+
+	// The same stitches on the ring itself are no scallops.
+	p = shape(t, "ring ch 8\nrnd 1: 36 sc in ring\nrnd 2: sc in each st\n")
+	for _, r := range p.Rounds {
+		near(t, "spare", r.MadeMost-r.MadeLeast, 0, 1e-9)
+	}
+}
+
 // TestWhatIsOneLobe: stitches stand in a fan only if they share one place.
 func TestWhatIsOneLobe(t *testing.T) {
 	// Decreases that share legs all round have no gap between them. They are
