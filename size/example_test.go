@@ -61,10 +61,10 @@ rnd 2-6: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
 	// a dc is 7.1 mm wide and 12.5 mm tall
 	// 29 mm across after round 1
 	// 54 mm across after round 2
-	// 79 mm across after round 3
-	// 103 mm across after round 4
-	// 127 mm across after round 5
-	// 150 mm across after round 6
+	// 80 mm across after round 3
+	// 105 mm across after round 4
+	// 131 mm across after round 5
+	// 156 mm across after round 6
 }
 
 // Where heights are measured the bands are narrower, and where much of a piece

@@ -97,13 +97,14 @@ func meanOf(list []float64) (mean, sd float64) {
 	return mean, math.Sqrt(sd)
 }
 
-// piece is 2 (0.3 + 3 x 1.95) w = 12.3 w across, but for the little that pairs
-// in one place are lower.
+// piece is 2 (0.3 + 3 x 1.95) w = 12.3 w across as it stands, but for the little
+// that pairs in one place are lower. Laid flat it is some 6 % less: its rounds
+// are too short for their distance, by 16, 9 and 7 %.
 const piece = "ring\nrnd 1: 12 dc in ring\nrnd 2: 2 dc in each st\nrnd 3: [dc in next st, 2 dc in next st] around\n"
 
 func TestGaugeOf(t *testing.T) {
 	across := size.Shape(work(t, piece), size.DefaultDimensions()).Rounds[2].Across
-	near(t, "across", across, 12.3, 0.2)
+	near(t, "across", across, 12.3*0.945, 0.1)
 	for _, test := range []struct {
 		line   string
 		unit   float64 // mm

@@ -39,10 +39,12 @@ type Round struct {
 	// over the lobes, weighted by their width; with corners made of chains,
 	// over the lobes that are not beside one.
 	Shoulder float64
-	// Across is the size of the piece so far, in w; at least 0. Without
-	// corners it is the diameter over the outermost tops. With corners it is
-	// 2 Shoulder: the width from side to side if their number is even, and
-	// twice the apothem if it is odd, where no side faces another.
+	// Across is the size of the piece so far when it is laid flat, in w; at
+	// least 0, and never less than that of the round below. Without corners it
+	// is the diameter over the outermost tops. With corners it is the width
+	// from side to side over the tops of the sides, each lobe counted where it
+	// is highest; where their number is odd, so that no side faces another, it
+	// is twice the apothem. Shape says how it is laid.
 	Across float64
 	// Growth is what the round adds to Shoulder, in w; less than 0 when it
 	// falls back behind the round below.
@@ -87,7 +89,8 @@ type Round struct {
 	// work. The mean is weighted as in Score.
 	Doubt float64
 
-	onRing bool // worked into the foundation
+	onRing bool    // worked into the foundation
+	laid   float64 // by how much laying flat changes Across, in w, either way
 }
 
 // The constants of Score, fitted on motifs known to lie flat or not; see
@@ -138,6 +141,14 @@ const (
 // its length that it may save by that, free (1 - chord/W) of the lobe below;
 // scallops on scallops fold what the lower ones leave.
 //
+// Across is taken of the piece laid flat, where a round that is too short for
+// its distance from the centre draws it in, and one that is too long spreads
+// it. Stitches give as easily along the round as across it. So a round that
+// adds g to the radius R is a spring of stiffness 2 pi R/g between its two
+// edges, and its length one of stiffness 2 pi g/R that draws it to the radius
+// at which it would lie flat. What is more than a quarter too long lies in
+// folds and spreads nothing.
+//
 // The model was made for this package and fitted, with its constants, on the
 // motifs in testdata/flat; there is no published source. Post stitches,
 // overlay, joins, blocking and gravity are not modelled.
@@ -152,6 +163,7 @@ func Shape(g *model.Graph, d Dimensions) *Piece {
 		p.Rounds = append(p.Rounds, s.round(i, &r))
 	}
 	score(p.Rounds)
+	layFlat(p.Rounds)
 	return p
 }
 
@@ -343,6 +355,9 @@ func (s *shaper) round(i int, r *model.Round) Round {
 	out.Across = 2 * outermost
 	if s.corners > 0 {
 		out.Across = 2 * out.Shoulder
+		if made.weight > 0 {
+			out.Across += 2 * made.tops / made.weight
+		}
 	}
 	for _, i := range s.used {
 		s.fans[i].count = 0
@@ -449,12 +464,14 @@ func (s *shaper) joins(id int, n model.Entry) bool {
 
 // A footing is what the shoulder of a round is made of: the shoulders of its
 // lobes as they stand and the lifts of their bases, weighted by their widths.
-type footing struct{ bases, lifts, weight float64 }
+// The tops are how far the highest of each reaches beyond its shoulder.
+type footing struct{ bases, lifts, tops, weight float64 }
 
-func (f *footing) add(base, lift, width float64) {
-	f.bases += base * width
-	f.lifts += lift * width
-	f.weight += width
+func (f *footing) add(base, lift float64, form *fan) {
+	f.bases += (base + form.rise) * form.width
+	f.lifts += lift * form.width
+	f.tops += (form.highest - form.rise) * form.width
+	f.weight += form.width
 }
 
 // stand works out what each lobe stands on and what form it has. It returns
@@ -484,9 +501,9 @@ func (s *shaper) stand() (sides, all footing) {
 			s.used = append(s.used, l.fan)
 		}
 		f.count++
-		all.add(base+f.rise, lift, f.width)
+		all.add(base, lift, f)
 		if !l.corner {
-			sides.add(base+f.rise, lift, f.width)
+			sides.add(base, lift, f)
 		}
 	}
 	return sides, all
@@ -685,6 +702,36 @@ func score(rounds []Round) {
 			r.Score = x
 		}
 		r.Score *= math.Min(1, math.Max(r.Shoulder, 0)/settled)
+	}
+}
+
+// foldsFrom is the share by which a round is too long beyond which stitches no
+// longer crowd but lie in folds.
+const foldsFrom = 0.25
+
+// layFlat sets how far across each round is, given how far across its tops are
+// with every stitch standing straight. Going outwards, all inside the rim is
+// one spring: the round's height is in series with it, and its length beside
+// it.
+func layFlat(rounds []Round) {
+	rim, give := 0.0, 0.0 // radius as laid; one over the stiffness, in 1/2 pi
+	widest := 0.0
+	for i := range rounds {
+		r := &rounds[i]
+		beyond := r.Across/2 - r.Shoulder
+		rim = math.Max(0, rim+r.Growth)
+		if r.Growth > 0 && r.NeedLeast > 0 {
+			least := r.Shoulder * r.MadeLeast / r.NeedMost
+			most := r.Shoulder * r.MadeMost / r.NeedLeast
+			want := math.Max(math.Min(rim, most), math.Min(least, (1+foldsFrom)*rim))
+			draw := r.Growth / rim
+			give += draw
+			rim = (rim + draw*give*want) / (1 + draw*give)
+			give /= 1 + draw*give
+		}
+		r.laid = 2 * math.Abs(rim-r.Shoulder)
+		widest = math.Max(widest, 2*(rim+beyond))
+		r.Across = widest
 	}
 }
 

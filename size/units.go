@@ -1,0 +1,161 @@
+package size
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"example.com/roundel/notation"
+)
+
+// A Length is a length in mm.
+type Length float64
+
+// A Weight is a weight in g.
+type Weight float64
+
+// An Estimate is a figure with the band in which it can honestly be expected:
+// Low <= Expected <= High. The zero Estimate says that nothing is known.
+type Estimate[T Length | Weight] struct{ Low, Expected, High T }
+
+// Known reports whether there is an estimate at all.
+func (e Estimate[T]) Known() bool { return e.Expected > 0 }
+
+// Times returns the estimate of so many times as much.
+func (e Estimate[T]) Times(k float64) Estimate[T] {
+	return Estimate[T]{e.Low * T(k), e.Expected * T(k), e.High * T(k)}
+}
+
+// Plus returns the estimate of both together. The bands add: what makes one
+// come out large, the hand and the yarn, does the same for the other.
+func (e Estimate[T]) Plus(f Estimate[T]) Estimate[T] {
+	return Estimate[T]{e.Low + f.Low, e.Expected + f.Expected, e.High + f.High}
+}
+
+// about is an estimate that may be off by a share either way: high by that
+// share, low by as much in proportion, so that it stays above 0.
+func about[T Length | Weight](expected T, off float64) Estimate[T] {
+	return Estimate[T]{expected / T(1+off), expected, expected * T(1+off)}
+}
+
+// In returns the length in a unit of the notation: 1 in = 25.4 mm and
+// 1 yd = 0.9144 m exactly. It is 0 for a unit of weight.
+func (l Length) In(u notation.Unit) float64 {
+	one := notation.Quantity{Amount: 1, Unit: u}
+	if one.Value() == 0 || u.IsWeight() {
+		return 0
+	}
+	return float64(l) / one.Value()
+}
+
+// In returns the weight in a unit of the notation: 1 oz = 28.349523125 g
+// exactly. It is 0 for a unit of length.
+func (w Weight) In(u notation.Unit) float64 {
+	if !u.IsWeight() {
+		return 0
+	}
+	return float64(w) / notation.Quantity{Amount: 1, Unit: u}.Value()
+}
+
+// The range of lengths that a piece may be asked to have.
+const (
+	LeastLength Length = 1       // 1 mm
+	MostLength  Length = 100_000 // 100 m
+)
+
+// ParseLength reads a length as the notation writes it, with or without a
+// blank: "45 cm", "18in". It is refused when it is none, or not from
+// LeastLength to MostLength.
+func ParseLength(text string) (Length, error) {
+	number := strings.TrimSpace(text)
+	unit := strings.TrimLeft(number, "0123456789.")
+	number = number[:len(number)-len(unit)]
+	q := notation.Quantity{Unit: notation.Unit(strings.ToLower(strings.TrimSpace(unit)))}
+	amount, err := strconv.ParseFloat(number, 64)
+	if q.Amount = 1; err != nil || q.Value() == 0 || q.Unit.IsWeight() {
+		return 0, fmt.Errorf("%q is not a length; write it like 45 cm or 18 in, with a unit of mm, cm, in, m or yd", text)
+	}
+	q.Amount = amount
+	l := Length(q.Value())
+	return l, l.check("a length")
+}
+
+// check refuses what is no length for a piece.
+func (l Length) check(what string) error {
+	if l >= LeastLength && l <= MostLength {
+		return nil
+	}
+	return fmt.Errorf("%s of %v mm is out of range; it may be from 1 mm to 100 m", what, float64(l))
+}
+
+// Text writes the length as a pattern would, rounded as the trade rounds and
+// no finer than an estimate deserves: cm to the half and, from 50 on, to the
+// whole; inches to the quarter and, from 20 on, to the half; yarn in m and yd
+// to the half below 10, to the whole below 100, to 5 above.
+func (l Length) Text(u notation.Unit) string { return l.Figure(u) + " " + string(u) }
+
+// Figure is Text without the unit.
+func (l Length) Figure(u notation.Unit) string {
+	return figure(l.In(u), stepOf(l.In(u), u), u)
+}
+
+// Text writes the estimate with its band: "46 cm (42 to 51)".
+func (e Estimate[T]) Text(u notation.Unit) string {
+	expected := inUnit(e.Expected, u)
+	step := stepOf(expected, u)
+	return fmt.Sprintf("%s %s (%s to %s)", figure(expected, step, u), u, figure(inUnit(e.Low, u), step, u), figure(inUnit(e.High, u), step, u))
+}
+
+// Text writes the weight as a pattern would: g to the half below 10, to the
+// whole below 100, to 5 above; oz to the quarter.
+func (w Weight) Text(u notation.Unit) string {
+	return figure(w.In(u), stepOf(w.In(u), u), u) + " " + string(u)
+}
+
+func inUnit[T Length | Weight](x T, u notation.Unit) float64 {
+	if u.IsWeight() {
+		return Weight(x).In(u)
+	}
+	return Length(x).In(u)
+}
+
+// stepOf is what a figure of a size is rounded to.
+func stepOf(x float64, u notation.Unit) float64 {
+	small, large := 10.0, 100.0
+	steps := [3]float64{0.5, 1, 5}
+	switch u {
+	case notation.Millimetre:
+		steps = [3]float64{1, 1, 5}
+	case notation.Centimetre:
+		small, large, steps = 50, 1000, [3]float64{0.5, 1, 5}
+	case notation.Inch:
+		small, large, steps = 20, 1000, [3]float64{0.25, 0.5, 1}
+	case notation.Ounce:
+		steps = [3]float64{0.25, 0.5, 1}
+	}
+	switch {
+	case x < small:
+		return steps[0]
+	case x < large:
+		return steps[1]
+	}
+	return steps[2]
+}
+
+// figure writes a figure rounded to a step; inches and ounces have fractions.
+func figure(x, step float64, u notation.Unit) string {
+	x = math.Round(x/step) * step
+	if u != notation.Inch && u != notation.Ounce {
+		return fmt.Sprintf("%g", x)
+	}
+	whole, part := math.Modf(x)
+	fraction := map[float64]string{0.25: "1/4", 0.5: "1/2", 0.75: "3/4"}[part]
+	switch {
+	case fraction == "":
+		return fmt.Sprintf("%g", whole)
+	case whole == 0:
+		return fraction
+	}
+	return fmt.Sprintf("%g %s", whole, fraction)
+}
