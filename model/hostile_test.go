@@ -194,11 +194,10 @@ func TestBusyWithNothing(t *testing.T) {
 // TestExactLimit: what fits the limit exactly is worked, and one more is not.
 func TestExactLimit(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		d := draw(t)
-		text := d.text(way{asDrawn, true})
+		p := draw(t)
+		text := p.String()
 		total := 0
-		for _, r := range d.rings() {
-			c := r.counts()
+		for _, c := range p.Counts() {
 			total += c.Total + c.Chains + 3*c.Picots // every picot drawn has 3 chains
 		}
 		total += workClean(t, text).Ring

@@ -53,67 +53,6 @@ func noDiff(t rapid.TB, what, text string, want, got any, options ...cmp.Option)
 	}
 }
 
-func TestFormatParse(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		d := drafts().Draw(t, "draft")
-		text := Format(d)
-		again := parseClean(t, text)
-		noDiff(t, "parse(Format(d))", text, d, again, same())
-		noDiff(t, "Format is idempotent", text, text, Format(again))
-		checkDraft(t, text, again, nil)
-	})
-}
-
-func TestTranslateTwice(t *testing.T) {
-	withoutTerms := func(d *Draft) []Statement {
-		var list []Statement
-		for _, s := range d.Statements {
-			if _, ok := s.(*TermsLine); !ok {
-				list = append(list, s)
-			}
-		}
-		return list
-	}
-	rapid.Check(t, func(t *rapid.T) {
-		d := drafts().Draw(t, "draft")
-		over := Translate(d, d.Terms.Other())
-		text := Format(over)
-		read := parseClean(t, text)
-		if read.Terms == d.Terms {
-			t.Fatalf("still in %v terms:\n%s", d.Terms, text)
-		}
-		noDiff(t, "the same stitches", text, withoutTerms(d), withoutTerms(read), same())
-		back := Translate(read, d.Terms)
-		noDiff(t, "back again", Format(back), withoutTerms(d), withoutTerms(back), same())
-		if first[*TermsLine](d) != nil {
-			noDiff(t, "the same text", text, Format(d), Format(back))
-		}
-	})
-}
-
-func TestCommentsSurvive(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		d := drafts().Draw(t, "draft")
-		text, n := sprinkle(t, Format(d))
-		commented := parseClean(t, text)
-		noDiff(t, "comments change nothing", text, d, commented, same(withoutComments))
-		checkDraft(t, text, commented, nil)
-
-		formatted := Format(commented)
-		again := parseClean(t, formatted)
-		noDiff(t, "attachment is stable", text+"\n"+formatted, commented, again, same())
-		noDiff(t, "Format is idempotent", text, formatted, Format(again))
-		for i, c := range commentsOf(formatted) {
-			if want := fmt.Sprintf("# %d", i); !strings.HasPrefix(c, want) {
-				t.Fatalf("%s\n%s\ncomment %d is %q", text, formatted, i, c)
-			}
-		}
-		if got := len(commentsOf(formatted)); got != n {
-			t.Fatalf("%s\n%s\n%d comments, want %d", text, formatted, got, n)
-		}
-	})
-}
-
 func commentsOf(text string) []string {
 	var list []string
 	for _, t := range scan(text) {
@@ -122,23 +61,6 @@ func commentsOf(text string) []string {
 		}
 	}
 	return list
-}
-
-func TestParseIsDeterministic(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		text, _ := sprinkle(t, Format(drafts().Draw(t, "draft")))
-		// Break it in one place.
-		at := rapid.IntRange(0, len(text)).Draw(t, "at")
-		for !utf8.RuneStart((text + " ")[at]) {
-			at--
-		}
-		text = text[:at] + rapid.SampledFrom([]string{"", "[", ")", ",", "*", "rnd 3:", "9", "dc"}).Draw(t, "slip") + text[at:]
-		d, findings := Parse("saltmarsh.rnd", text)
-		again, more := Parse("saltmarsh.rnd", text)
-		noDiff(t, "findings", text, findings, more)
-		noDiff(t, "tree", text, d, again)
-		checkDraft(t, text, d, findings)
-	})
 }
 
 // checkDraft puts the laws to a parsed text that hold whatever it says.
@@ -348,4 +270,32 @@ func TestParallel(t *testing.T) {
 			}
 		})
 	}
+}
+
+// sprinkle puts numbered comments into the text of a draft wherever a line may
+// end, and returns the text and how many there are.
+func sprinkle(t *rapid.T, text string) (string, int) {
+	out := new(strings.Builder)
+	n, depth := 0, 0
+	comment := func() {
+		if rapid.IntRange(1, 4).Draw(t, "comment") > 1 {
+			return
+		}
+		if rapid.Bool().Draw(t, "on a line of its own") {
+			out.WriteString("\n")
+		}
+		fmt.Fprintf(out, " # %d %s\n", n, rapid.SampledFrom([]string{"", "so", "\u00e9t\u00e9", "# \"[(,"}).Draw(t, "text"))
+		n++
+	}
+	at := 0
+	comment()
+	for _, tok := range scan(text) {
+		out.WriteString(text[at:tok.end.Offset])
+		at = tok.end.Offset
+		depth += depthOf(tok)
+		if depth > 0 || tok.is(",") || tok.kind == tokNewline {
+			comment()
+		}
+	}
+	return out.String(), n
 }
