@@ -33,7 +33,7 @@ func (o Options) rules() []Rule {
 // A Report is what came of checking a draft.
 type Report struct {
 	File   string
-	Source string // the text as it was given
+	Source string // the text as it was given; "" where a tree was given
 	Draft  *notation.Draft
 	Graph  *model.Graph
 	// Findings are in the order of the text.
@@ -56,11 +56,26 @@ func (r *Report) Worst() notation.Severity {
 // first, and the report then holds what was found so far.
 func Source(ctx context.Context, name, text string, o Options) (*Report, error) {
 	draft, found := notation.Parse(name, text, notation.WithLimits(o.Text))
-	graph, more, err := model.Build(ctx, draft, model.WithLimits(o.Work))
-	e := exceptionsIn(draft)
+	report, err := Draft(ctx, draft, found, o)
+	report.Source = text
+	return report, err
+}
+
+// Draft checks a tree: one that has been parsed already, is read from another
+// notation, or is made by hand. found is what was found while it was read. A
+// tree made by hand has no positions; it is written out, and the findings are
+// about that text, which is the Source of the report.
+func Draft(ctx context.Context, d *notation.Draft, found []Finding, o Options) (*Report, error) {
+	placed := func(s notation.Statement) bool { return s.Range().Start.IsValid() }
+	if len(d.Statements) > 0 && !slices.ContainsFunc(d.Statements, placed) {
+		return Source(ctx, d.File, notation.Format(d), o)
+	}
+	found = slices.Clone(found)
+	graph, more, err := model.Build(ctx, d, model.WithLimits(o.Work))
+	e := exceptionsIn(d)
 	found = append(found, heldBack(e, found, more)...)
 	explainUnworked(graph, found)
-	report := &Report{File: name, Source: text, Draft: draft, Graph: graph}
+	report := &Report{File: d.File, Draft: d, Graph: graph}
 	report.put(o.rules(), e, found)
 	return report, err
 }

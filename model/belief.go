@@ -165,8 +165,8 @@ func (b *builder) claimed(r *notation.Round, i int, h *hint, nodes *store) (e ed
 		case item.What == notation.Sp && !item.PerSide:
 			spaces = n
 			continue
-		case item.What == notation.OfStitch && item.Stitch.Group == nil && item.Stitch.US != "":
-			kind = b.kind(item.Stitch.US)
+		case item.What == notation.OfStitch && item.Stitch.Group == nil && b.us(item.Stitch) != "":
+			kind = b.kind(b.us(item.Stitch))
 		case item.What == notation.St:
 			kind = b.kind("sc") // any stitch will do
 		default:

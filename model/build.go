@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -121,7 +122,7 @@ type builder struct {
 func newBuilder(ctx context.Context, d *notation.Draft, limits Limits) *builder {
 	b := &builder{
 		ctx: ctx, draft: d, limits: limits,
-		g:        &Graph{Title: d.Title(), Outline: d.Outline(), Ring: d.RingChains(), yarns: []string{""}, starts: map[int32]int32{}},
+		g:        &Graph{Title: d.Title(), Outline: d.Outline(), Ring: min(max(d.RingChains(), 0), math.MaxInt32), yarns: []string{""}, starts: map[int32]int32{}},
 		kindOf:   map[string]uint16{},
 		yarnOf:   map[string]uint16{},
 		byNumber: map[int]int{},
@@ -161,6 +162,18 @@ func (b *builder) kind(name string) uint16 {
 	b.g.kinds = append(b.g.kinds, kind)
 	b.kindOf[name] = uint16(len(b.g.kinds) - 1)
 	return b.kindOf[name]
+}
+
+// us returns the American name of a stitch, "" for a name that means nothing.
+// Parse has found it already; in a tree made by hand the name as written will
+// do.
+func (b *builder) us(n notation.Name) string {
+	if n.US == "" && !n.Unknown {
+		if parts, ok := b.draft.Terms.Parse(n.Text); ok {
+			return parts.Name()
+		}
+	}
+	return n.US
 }
 
 // yarn returns the index of a declared yarn; the yarn in use for any other
@@ -207,7 +220,7 @@ func (b *builder) build() {
 	for r := range b.draft.Rounds() {
 		b.rs.number = r.From
 		next = b.order(r, numbers, next)
-		for n := r.From; n <= r.To; n++ {
+		for n, last := min(r.From, math.MaxInt32), lastOf(r); n <= last; n++ {
 			if len(b.g.rounds) >= b.limits.Rounds {
 				b.report("limit", r.Head, "the draft has more than the %d rounds allowed; the rest is not worked", b.limits.Rounds)
 				b.stopped = true
@@ -224,6 +237,8 @@ func (b *builder) build() {
 // next.
 func (b *builder) order(r *notation.Round, numbers []span, next int) int {
 	switch {
+	case r.From < 1:
+		b.report("round-order", r.Head, "rounds are numbered from 1; this one has the number %d", r.From)
 	case r.From < next:
 		if i, ok := b.byNumber[r.From]; ok {
 			b.reportWith([]notation.Related{{Message: "first written here", Span: b.g.rounds[i].Statement.Head}},
@@ -240,8 +255,12 @@ func (b *builder) order(r *notation.Round, numbers []span, next int) int {
 			b.report("round-order", r.Head, "rounds %d to %d are missing: round %d follows %s", first, last, r.From, b.roundName(next-1))
 		}
 	}
-	return max(next, r.To+1)
+	return max(next, lastOf(r)+1)
 }
+
+// lastOf is the number of the last round of a statement; a tree made by hand
+// need not give it for a single round.
+func lastOf(r *notation.Round) int { return min(max(r.From, r.To), math.MaxInt32) }
 
 // A span is a run of round numbers.
 type span struct{ from, to int }
@@ -251,7 +270,7 @@ type span struct{ from, to int }
 func numbersOf(d *notation.Draft) []span {
 	var list []span
 	for r := range d.Rounds() {
-		list = append(list, span{r.From, r.To})
+		list = append(list, span{r.From, lastOf(r)})
 	}
 	slices.SortFunc(list, func(a, b span) int { return a.from - b.from })
 	var merged []span
@@ -315,13 +334,13 @@ func (b *builder) round(r *notation.Round, number int) {
 		}
 		steps = from
 	}
+	b.rs.number = number
 	if b.compiled.stmt != r { // once for all rounds of a range
 		b.compiled.stmt, b.compiled.c = r, &compiler{b: b}
 		b.compiled.ops, b.compiled.turned = b.compiled.c.round(steps)
 	}
 	c, ops := b.compiled.c, b.compiled.ops
 	if c.tooLarge {
-		b.rs.number = number
 		b.report("limit", r.Head, "round %d grows beyond %d steps when its named groups are written out; it is not worked", number, maxOps)
 		b.stopped = true
 		return
@@ -388,9 +407,9 @@ func (b *builder) attempt(w *work) []notation.Finding {
 	b.findings = b.findings[:saved.findings]
 	w.mended = true
 	for i, s := range w.c.bare {
-		name, in := s.Stitch.Text, ""
+		name, in := cmp.Or(s.Stitch.Text, b.draft.Terms.Name(s.Stitch.US)), ""
 		first := fmt.Sprintf("%s in next %d st", name, s.Count)
-		if kind, ok := Lookup(s.Stitch.US); ok && kind.Legs > 1 {
+		if kind, ok := Lookup(b.us(s.Stitch)); ok && kind.Legs > 1 {
 			first = fmt.Sprintf("[%s] %d times", name, s.Count)
 		}
 		switch {
@@ -511,7 +530,7 @@ func (b *builder) restore(s save) {
 // the first of the statement.
 func (w *work) place(f *notation.Finding) {
 	r := w.stmt
-	if r.As == 0 && r.From == r.To {
+	if r.As == 0 && r.From == lastOf(r) {
 		return
 	}
 	if name := fmt.Sprintf("round %d ", w.number); (r.As > 0 || w.number > r.From) && !strings.HasPrefix(f.Message, name) {

@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -52,7 +53,8 @@ func (b *builder) counted(item *notation.ClaimItem, c *counts) int {
 	if item.Stitch.Group != nil {
 		return c.groups[item.Stitch.Group]
 	}
-	k, ok := b.kindOf[item.Stitch.US]
+	us := b.us(item.Stitch)
+	k, ok := b.kindOf[us]
 	if !ok {
 		return 0
 	}
@@ -62,7 +64,7 @@ func (b *builder) counted(item *notation.ClaimItem, c *counts) int {
 	n := 0
 	for i := range c.kinds {
 		// A cluster over three places and one in one place are both clusters.
-		if b.g.kinds[i].Name == item.Stitch.US {
+		if b.g.kinds[i].Name == us {
 			n += c.kind(uint16(i))
 		}
 	}
@@ -80,8 +82,9 @@ func (b *builder) what(item *notation.ClaimItem) string {
 		return item.What.String()
 	case item.Stitch.Group != nil:
 		return item.Stitch.Group.Name.Text
-	case item.Stitch.US != "":
-		return b.draft.Terms.Name(item.Stitch.US)
+	}
+	if us := b.us(item.Stitch); us != "" {
+		return b.draft.Terms.Name(us)
 	}
 	return item.Stitch.Text
 }
@@ -90,7 +93,7 @@ func (b *builder) checkItem(w *work, round int, item *notation.ClaimItem) {
 	if item.Stitch.Unknown {
 		return // reported where the name was read
 	}
-	span := w.stmt.To - w.stmt.From + 1
+	span := lastOf(w.stmt) - w.stmt.From + 1
 	claimed, ok := claimedCount(item, w.number-w.stmt.From)
 	if len(item.Counts) > 1 && len(item.Counts) != span {
 		if w.number == w.stmt.From {
@@ -185,7 +188,7 @@ func claimHint(w *work, item *notation.ClaimItem, missing int) string {
 		if c, ok := w.stmt.Steps[0].(*notation.Chain); ok && c.As == nil {
 			as := "dc"
 			if item.What == notation.OfStitch {
-				as = item.Stitch.Text
+				as = cmp.Or(item.Stitch.Text, item.Stitch.US)
 			}
 			return fmt.Sprintf("; if the chain at its beginning counts as a stitch, write ch %d as %s", c.Count, as)
 		}
@@ -198,7 +201,7 @@ func claimedCount(item *notation.ClaimItem, i int) (int, bool) {
 	switch {
 	case len(item.Counts) == 1:
 		return item.Counts[0], true
-	case i < len(item.Counts):
+	case i >= 0 && i < len(item.Counts):
 		return item.Counts[i], true
 	}
 	return 0, false

@@ -1,6 +1,8 @@
 package model
 
 import (
+	"math"
+
 	"example.com/roundel/notation"
 )
 
@@ -108,10 +110,10 @@ func (c *compiler) step(s notation.Step, inGroup bool) (op, bool) {
 	o := op{step: s, count: 1}
 	switch s := s.(type) {
 	case *notation.Work:
-		o.count = int32(s.Count)
+		o.count = atLeastOne(s.Count)
 		o.corner = s.Corner
 		o.place = c.place(s.Place)
-		if s.HasCount && s.Count > 1 && s.Place == nil && !inGroup {
+		if s.Count > 1 && s.Place == nil && !inGroup {
 			o.bare = true
 			c.bare = append(c.bare, s)
 		}
@@ -130,19 +132,19 @@ func (c *compiler) step(s notation.Step, inGroup bool) (op, bool) {
 			c.loose = append(c.loose, s)
 		}
 	case *notation.Chain:
-		o.code, o.count, o.corner = opChain, int32(s.Count), s.Corner
+		o.code, o.count, o.corner = opChain, atLeastOne(s.Count), s.Corner
 		if s.As != nil {
 			o.code, o.kind, o.flags, o.place = opWork, c.stitch(*s.As), flagStart, c.place(s.Place)
 			o.count = 1
 		}
 	case *notation.Skip:
-		o.code, o.place = opSkip, placeOp{what: c.selector(s.What, s.Stitch), count: int32(s.Count)}
+		o.code, o.place = opSkip, placeOp{what: c.selector(s.What, s.Stitch), count: atLeastOne(s.Count)}
 	case *notation.Repeat:
-		o.code, o.count, o.around = opRepeat, int32(s.Times), s.Around
+		o.code, o.count, o.around = opRepeat, atLeastOne(s.Times), s.Around
 		o.body = c.steps(s.Steps, inGroup)
 		o.copyable = copyable(o.body)
 	case *notation.Picot:
-		o.code, o.count = opPicot, int32(s.Chains)
+		o.code, o.count = opPicot, atLeastOne(s.Chains)
 	case *notation.ChangeYarn:
 		o.code, o.yarn = opYarn, c.b.yarn(s.Yarn.Text)
 	case *notation.Turn:
@@ -153,12 +155,17 @@ func (c *compiler) step(s notation.Step, inGroup bool) (op, bool) {
 	return o, true
 }
 
+// atLeastOne reads a number of a tree that may be made by hand, where what is
+// not given is 0.
+func atLeastOne(n int) int32 { return int32(min(max(n, 1), math.MaxInt32)) }
+
 func (c *compiler) stitch(n notation.Name) uint16 {
-	if n.Unknown && n.US == "" {
-		c.unknown = true
+	us := c.b.us(n)
+	if us == "" {
+		c.meaningless(n)
 		return c.b.kind("sc")
 	}
-	k := c.b.kind(n.US)
+	k := c.b.kind(us)
 	if k <= kindPicot { // only as a guess at what a wrong name may mean
 		c.unknown = true
 		return c.b.kind("sc")
@@ -169,11 +176,12 @@ func (c *compiler) stitch(n notation.Name) uint16 {
 func (c *compiler) selector(kind notation.PlaceKind, n notation.Name) selector {
 	s := selector{kind: kind}
 	if kind == notation.OfStitch {
-		if n.Unknown && n.US == "" {
-			c.unknown = true
+		us := c.b.us(n)
+		if us == "" {
+			c.meaningless(n)
 			return selector{kind: notation.St}
 		}
-		s.stitch = c.b.kind(n.US)
+		s.stitch = c.b.kind(us)
 		switch s.stitch {
 		case kindCh:
 			return selector{kind: notation.Ch}
@@ -184,11 +192,28 @@ func (c *compiler) selector(kind notation.PlaceKind, n notation.Name) selector {
 	return s
 }
 
+// meaningless reports a name that means nothing, which is reported already
+// where the name was read.
+func (c *compiler) meaningless(n notation.Name) {
+	c.unknown = true
+	if n.Unknown {
+		return
+	}
+	if n.Text == "" {
+		c.b.report("unknown-stitch", n.Span, "a stitch without a name")
+		return
+	}
+	c.b.report("unknown-stitch", n.Span, "%q is not a stitch", n.Text)
+}
+
 func (c *compiler) place(p *notation.Place) placeOp {
 	if p == nil {
 		return placeOp{what: selector{kind: notation.St}, count: 1, none: true}
 	}
-	o := placeOp{how: p.How, what: c.selector(p.Kind, p.Stitch), count: int32(p.Count), andCh: p.AndCh, round: p.Round, node: p}
+	o := placeOp{how: p.How, what: c.selector(p.Kind, p.Stitch), count: atLeastOne(p.Count), andCh: p.AndCh, round: p.Round, node: p}
+	if p.How == notation.InEach && p.Count <= 0 {
+		o.count = 0
+	}
 	switch p.Loop {
 	case notation.BackLoop:
 		o.flags = flagBack

@@ -70,7 +70,12 @@ const (
 
 var statusNames = [...]string{"worked", "mended", "assumed", "not worked"}
 
-func (s Status) String() string { return statusNames[s] }
+func (s Status) String() string {
+	if int(s) < len(statusNames) {
+		return statusNames[s]
+	}
+	return "no status"
+}
 
 // A node is one stitch, run of chains or picot: 16 bytes, so that a million of
 // them stay small.

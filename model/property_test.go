@@ -156,21 +156,6 @@ func TestOneMeaning(t *testing.T) {
 	})
 }
 
-// TestTreesByHand: a tree without positions is worked as the text that it
-// prints as.
-func TestTreesByHand(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		p := draw(t)
-		g, findings, err := model.Build(t.Context(), p.Draft())
-		if err != nil || len(findings) > 0 {
-			t.Fatalf("%v %v\nin:\n%s", err, tellAll(findings), p)
-		}
-		if diff := notationtest.DiffGraphs(workClean(t, p.String()), g); diff != "" {
-			t.Fatalf("(-text +tree):\n%s\nin:\n%s", diff, p)
-		}
-	})
-}
-
 // stepsOf reads the steps of a round.
 func stepsOf(t *rapid.T, text string) []notation.Step {
 	t.Helper()

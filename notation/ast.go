@@ -7,7 +7,9 @@ type Node interface {
 	Range() Span
 }
 
-// A Draft is one parsed text.
+// A Draft is one parsed text, or a tree made by hand, without positions. In such
+// a tree a number that is not given stands for 1, the end of a range for its
+// beginning, and a stitch may be named by Text alone. Lists hold no nil.
 type Draft struct {
 	File string // name for messages; may be empty
 	// Terms are what the stitch names of the text are written in.
@@ -316,8 +318,8 @@ type (
 	Work struct {
 		Span
 		Comments
-		Count      int // 1 when HasCount is false
-		HasCount   bool
+		Count      int  // 1 when HasCount is false
+		HasCount   bool // says so in the text: 1 dc, not dc
 		Stitch     Name
 		Corner     bool // marks the place it leaves as a corner
 		CornerSpan Span

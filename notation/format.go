@@ -99,7 +99,9 @@ func hoisted(s Statement) []Comment {
 	var claim *Claim
 	switch s := s.(type) {
 	case *StitchDef:
-		steps = []Step{s.Group}
+		if s.Group != nil {
+			steps = []Step{s.Group}
+		}
 	case *Round:
 		steps, claim = s.Steps, s.Claim
 	}
@@ -108,7 +110,7 @@ func hoisted(s Statement) []Comment {
 	}
 	list = append(slices.Clone(list), steps[0].Attached().Before...)
 	list = append(list, steps[len(steps)-1].Attached().After...)
-	if claim != nil {
+	if claim != nil && len(claim.Items) > 0 {
 		list = append(list, claim.Items[0].Before...)
 	}
 	return list
@@ -341,7 +343,7 @@ func (l *line) statement(s Statement) {
 		l.add("begin ", string(s.Start))
 	case *StitchDef:
 		l.add("stitch ", s.Name.Text, " = ")
-		l.step(s.Group)
+		l.step(cmp.Or(s.Group, &Group{}))
 	case *Ring:
 		l.add("ring")
 		if s.Chains > 0 {
@@ -370,6 +372,9 @@ func quote(s string) string {
 	}, s) + `"`
 }
 
+// howMany writes a number of things; what a tree made by hand does not give is 1.
+func howMany(n int) string { return strconv.Itoa(max(n, 1)) }
+
 func number64(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 // String returns the quantity as a draft writes it: "10 cm".
@@ -393,7 +398,7 @@ func (l *line) roundHead(r *Round) {
 }
 
 func (l *line) claim(c *Claim) {
-	if c == nil {
+	if c == nil || len(c.Items) == 0 {
 		return
 	}
 	l.add(" = ")
@@ -454,8 +459,8 @@ func (l *line) step(s Step) {
 		if s.Corner {
 			l.add("corner ")
 		}
-		if s.HasCount {
-			l.add(strconv.Itoa(s.Count), " ")
+		if s.HasCount || s.Count > 1 {
+			l.add(howMany(s.Count), " ")
 		}
 		l.add(l.name(s.Stitch))
 		l.place(s.Place)
@@ -470,7 +475,7 @@ func (l *line) step(s Step) {
 		if s.Corner {
 			l.add("corner ")
 		}
-		l.add("ch ", strconv.Itoa(s.Count))
+		l.add("ch ", howMany(s.Count))
 		if s.As != nil {
 			l.add(" as ", l.name(*s.As))
 		}
@@ -478,7 +483,7 @@ func (l *line) step(s Step) {
 	case *Skip:
 		l.add("sk ")
 		if s.Count > 1 || s.What != Sp {
-			l.add(strconv.Itoa(s.Count), " ")
+			l.add(howMany(s.Count), " ")
 		}
 		l.kind(s.What, s.Stitch)
 	case *Repeat:
@@ -488,7 +493,7 @@ func (l *line) step(s Step) {
 		l.depth--
 		l.repeatTail(s)
 	case *Picot:
-		l.add("picot ", strconv.Itoa(s.Chains))
+		l.add("picot ", howMany(s.Chains))
 	case *Turn:
 		l.add("turn")
 	case *Join:
@@ -508,7 +513,7 @@ func (l *line) repeatTail(r *Repeat) {
 		l.add("] around")
 		return
 	}
-	l.add("] ", strconv.Itoa(r.Times), " times")
+	l.add("] ", howMany(r.Times), " times")
 }
 
 func (l *line) kind(k PlaceKind, n Name) {

@@ -24,7 +24,20 @@ func (t Terms) String() string {
 }
 
 // Other returns the other set of terms.
-func (t Terms) Other() Terms { return 1 - t }
+func (t Terms) Other() Terms {
+	if t == UK {
+		return US
+	}
+	return UK
+}
+
+// known takes any other value for the default.
+func (t Terms) known() Terms {
+	if t == UK {
+		return UK
+	}
+	return US
+}
 
 // adjective is how a message names the terms.
 func (t Terms) adjective() string {
@@ -124,7 +137,7 @@ func (p Parts) Name() string {
 // name that t does not have.
 func (t Terms) Parse(name string) (parts Parts, ok bool) {
 	s := strings.ToLower(name)
-	if base, found := toUS[t][s]; found {
+	if base, found := toUS[t.known()][s]; found {
 		return Parts{Base: base}, true
 	}
 	if cut, found := strings.CutSuffix(s, "tog"); found {
@@ -140,7 +153,7 @@ func (t Terms) Parse(name string) (parts Parts, ok bool) {
 	} else if cut, found := strings.CutPrefix(s, "bp"); found {
 		s, parts.Post = cut, "BP"
 	}
-	base, found := toUS[t][s]
+	base, found := toUS[t.known()][s]
 	if !found || !compounds[base] {
 		return Parts{}, false
 	}
@@ -163,7 +176,7 @@ func (t Terms) Name(us string) string {
 	if !ok {
 		return us
 	}
-	parts.Base = fromUS[t][parts.Base]
+	parts.Base = fromUS[t.known()][parts.Base]
 	return parts.Name()
 }
 
@@ -171,7 +184,7 @@ func (t Terms) Name(us string) string {
 func (t Terms) Names() []string {
 	names := make([]string, 0, len(pairs)+len(shared))
 	for _, p := range pairs {
-		names = append(names, fromUS[t][p.us])
+		names = append(names, fromUS[t.known()][p.us])
 	}
 	return append(names, shared...)
 }

@@ -3,6 +3,7 @@ package notationtest
 import (
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 
 	"example.com/roundel/model"
@@ -38,7 +39,7 @@ func CheckGraph(t TB, g *model.Graph) {
 		if r.Below < -1 || r.Below >= i {
 			t.Errorf("round with index %d stands on index %d", i, r.Below)
 		}
-		if r.Statement == nil || r.Number < r.Statement.From || r.Number > max(r.Statement.To, r.Statement.From) {
+		if r.Statement == nil || r.Number < min(r.Statement.From, math.MaxInt32) || r.Number > max(r.Statement.To, r.Statement.From) {
 			t.Errorf("round %d has statement %+v", r.Number, r.Statement)
 		}
 		if r.Status == model.NotWorked && r.Len > 0 {

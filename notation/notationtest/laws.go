@@ -291,9 +291,9 @@ func checkTree(t TB, text string, d *notation.Draft) {
 
 // spans checks places in a text.
 type spans struct {
-	t    TB
-	text string
-	ends []int // offset of the beginning of each line
+	t     TB
+	text  string
+	lines []int // offset of the beginning of each line
 }
 
 func (c *spans) check(what string, s notation.Span) {
@@ -312,28 +312,30 @@ func (c *spans) check(what string, s notation.Span) {
 }
 
 // holds reports whether line and column of a place are those of its offset. A
-// byte order mark at the beginning is no part of the first line.
+// byte order mark at the beginning may count as a character or not.
 func (c *spans) holds(p notation.Pos) bool {
-	if c.ends == nil {
-		c.ends = []int{0}
+	if c.lines == nil {
+		c.lines = []int{0}
 		for i := range len(c.text) {
 			if c.text[i] == '\n' {
-				c.ends = append(c.ends, i+1)
+				c.lines = append(c.lines, i+1)
 			}
 		}
 	}
 	if p.Offset < 0 || p.Offset > len(c.text) {
 		return false
 	}
-	line, found := slices.BinarySearch(c.ends, p.Offset)
+	line, found := slices.BinarySearch(c.lines, p.Offset)
 	if !found {
 		line--
 	}
-	before := c.text[c.ends[line]:p.Offset]
-	if line == 0 {
-		before = strings.TrimPrefix(before, "\ufeff")
+	before := c.text[c.lines[line]:p.Offset]
+	column := 1 + utf8.RuneCountInString(before)
+	unmarked := column
+	if line == 0 && strings.HasPrefix(before, "\ufeff") {
+		unmarked--
 	}
-	return p.Line == line+1 && p.Column == utf8.RuneCountInString(before)+1
+	return p.Line == line+1 && (p.Column == column || p.Column == unmarked)
 }
 
 // DiffGraphs compares two graphs stitch by stitch, and returns the first lines
