@@ -392,6 +392,13 @@ func (e Entry) IsStitch() bool { return e.n.isStitch() }
 // Corner reports whether the place it leaves is a corner.
 func (e Entry) Corner() bool { return e.n.flags&flagCorner != 0 }
 
+// Yarn is the index in Yarns plus 1; 0 when none is declared.
+func (e Entry) Yarn() int { return int(e.n.yarn) }
+
+// Start reports whether it is a starting chain that counts as the stitch; its
+// length is the Chains of the Stitch.
+func (e Entry) Start() bool { return e.n.flags&flagStart != 0 }
+
 // Gap reports whether a gap follows.
 func (e Entry) Gap() bool { return e.n.flags&flagGap != 0 }
 

@@ -28,6 +28,9 @@ type Dimensions struct {
 	// ClusterWidth and ClusterHeight, in w, are those of a stitch made of
 	// several in one place: clusters, puffs, bobbles, popcorns.
 	ClusterWidth, ClusterHeight float64
+	// Fabric is how long a yarn there is in a square of solid fabric one w wide
+	// and tall, and ChainYarn in one chain, both in w. See Yarn.
+	Fabric, ChainYarn float64
 	// Measured is set when heights come from a gauge that counts rounds.
 	Measured bool
 }
@@ -48,6 +51,7 @@ func DefaultDimensions() Dimensions {
 	d := Dimensions{
 		Chain: 0.9, SlackShare: 0.5, SlackMost: 0.7, Ring: 0.3,
 		ClusterWidth: 1.2, ClusterHeight: 2.2,
+		Fabric: 8.4, ChainYarn: 4.5,
 		Height: [...]float64{
 			model.Level: 0, model.Slip: 0.35,
 			model.Single: 0.95, model.ExtendedSingle: 1.17,

@@ -1,0 +1,110 @@
+package size
+
+import (
+	"fmt"
+
+	"example.com/roundel/model"
+	"example.com/roundel/notation"
+)
+
+// A Sheet is all that can be said about how large a draft comes out, and what
+// it takes to make it: what a designer copies into a pattern. Lengths are in
+// mm, weights in g; writing them out in other units is for Text.
+type Sheet struct {
+	Title string
+	Hook  Length // 0 when the draft names none
+	// Gauge has the Unit 0 when the draft has no gauge line that says
+	// something; then nothing below can be known that has a length.
+	Gauge Gauge
+	// Rounds are the measures of one motif after each of its rounds, up to the
+	// first that does not work out; the last is the finished motif.
+	Rounds []Measure
+	// Motifs is how many are made, all alike.
+	Motifs int
+	// Yarns are those of the draft in the order of their declaration, one
+	// without a name when none is declared; without those that are not used.
+	Yarns []YarnUse
+	// Margin is the share that is added to the yarn to buy.
+	Margin float64
+	// Ends are those to be woven in, of everything together.
+	Ends int
+}
+
+// Finished returns the measure of one finished motif; ok is false when nothing
+// can be measured.
+func (s *Sheet) Finished() (m Measure, ok bool) {
+	if len(s.Rounds) == 0 {
+		return Measure{}, false
+	}
+	return s.Rounds[len(s.Rounds)-1], true
+}
+
+// An Option sets something about a Sheet that the draft does not say.
+type Option func(*options) error
+
+type options struct {
+	margin float64
+	motifs int
+}
+
+// A RangeError refuses a value that is out of range.
+type RangeError struct {
+	What        string // what was given: "a margin"
+	Got         string
+	Least, Most string // with their unit
+}
+
+func (e *RangeError) Error() string {
+	return fmt.Sprintf("%s of %s is out of range; it may be from %s to %s", e.What, e.Got, e.Least, e.Most)
+}
+
+// DefaultMargin is the share of yarn to buy beyond what is expected to be used:
+// common practice, no source; for work of several colours 10 to 20 % is read.
+const DefaultMargin = 0.10
+
+// WithMargin sets the share of yarn to buy beyond what is expected to be used,
+// from 0 to 1.
+func WithMargin(share float64) Option {
+	return func(o *options) error {
+		if !(share >= 0 && share <= 1) {
+			return &RangeError{"a margin", fmt.Sprintf("%g %%", 100*share), "0 %", "100 %"}
+		}
+		o.margin = share
+		return nil
+	}
+}
+
+// MostMotifs is how many motifs may be asked for.
+const MostMotifs = 100_000
+
+// WithMotifs sets how many motifs are made, from 1 to MostMotifs; without it
+// one, or as many as the panel of the draft has.
+func WithMotifs(n int) Option {
+	return func(o *options) error {
+		if n < 1 || n > MostMotifs {
+			return &RangeError{"a number of motifs", fmt.Sprint(n), "1", fmt.Sprint(MostMotifs)}
+		}
+		o.motifs = n
+		return nil
+	}
+}
+
+// NewSheet measures a draft and its graph. The error is that of an option out
+// of range, a *RangeError; whatever the draft holds, there is a sheet.
+func NewSheet(draft *notation.Draft, g *model.Graph, opts ...Option) (*Sheet, error) {
+	o := options{margin: DefaultMargin}
+	for _, set := range opts {
+		if err := set(&o); err != nil {
+			return nil, err
+		}
+	}
+	s := &Sheet{Title: g.Title, Gauge: GaugeOf(g, draft.Gauge()), Motifs: max(1, o.motifs), Margin: o.margin}
+	if h := draft.Hook(); h != nil {
+		s.Hook = Length(length(h.Size))
+	}
+	if s.Gauge.Unit > 0 {
+		s.Rounds = measures(g, draft.Gauge(), s.Gauge, Shape(g, s.Gauge.Dimensions))
+	}
+	s.yarns(draft, g)
+	return s, nil
+}
