@@ -91,6 +91,20 @@ func (o *oracle) order() int {
 	return best
 }
 
+// readsAlike reports whether a round reads the same in both directions from its
+// k-th stitch.
+func (o *oracle) readsAlike(round, k int) bool {
+	nodes := o.rounds[round]
+	at := func(d int) model.Node { return nodes[((k+d)%len(nodes)+len(nodes))%len(nodes)] }
+	for d := range nodes {
+		x, y := at(d), at(-d)
+		if !same(x, y) || x.Place != y.Place || x.Loop != y.Loop || o.gaps[x.ID] != o.gaps[at(-d-1).ID] {
+			return false
+		}
+	}
+	return true
+}
+
 // mirrors reports whether there is a mirror: one axis for each round, tried
 // from the last round down, such that places are mirrored with what stands in
 // them.
@@ -480,6 +494,7 @@ func TestSymmetryOracle(t *testing.T) {
 		if got := r.Graph.Symmetry(); got != want {
 			t.Errorf("symmetry %+v, by definition %+v\n%s", got, want, text)
 		}
+		repeats(t, o, text)
 		if whole {
 			kept++
 		} else {
@@ -493,4 +508,63 @@ func TestSymmetryOracle(t *testing.T) {
 		t.Errorf("%d pieces broken, %d kept, %d with a mirror: nothing is asked", broken, kept, mirrored)
 	}
 	t.Logf("%d pieces broken, %d kept, %d with a mirror", broken, kept, mirrored)
+}
+
+// repeats asks what the graph says of each round, which it takes from a part of
+// it, and sees that it holds for all of it.
+func repeats(t *rapid.T, o *oracle, text string) {
+	t.Helper()
+	for i, nodes := range o.rounds {
+		r := o.g.Round(i)
+		// Every round stands on the one below.
+		if want := (&oracle{g: o.g, rounds: o.rounds[:i+1], places: o.places}).order(); r.Rotation() != want {
+			t.Errorf("round %d looks the same after 1/%d of a turn, by definition 1/%d\n%s", r.Number, r.Rotation(), want, text)
+		}
+		var corners []int
+		for k, n := range nodes {
+			if !n.Corner {
+				continue
+			}
+			corners = append(corners, n.ID)
+			if _, ok := o.g.RoundMirrors(i, n.ID); ok != o.readsAlike(i, k) {
+				t.Errorf("round %d in both directions from stitch %d: alike %v\n%s", r.Number, n.ID, ok, text)
+			}
+		}
+		if diff := cmp.Diff(corners, o.g.Corners(i)); diff != "" {
+			t.Errorf("corners of round %d (-want +got):\n%s\n%s", r.Number, diff, text)
+		}
+	}
+}
+
+// TestLayers asks the same of pieces with rounds that nothing stands on: they
+// may have any mirror that what they stand on has.
+func TestLayers(t *testing.T) {
+	const loops = "ring\nrnd 1: [sc in ring, ch 4] 6 times\n"
+	mirrored := 0
+	for _, text := range []string{
+		loops + "rnd 2: [(sc, 4 dc, sc) in next sp] 6 times\nrnd 3: [sc in next st of rnd 1, ch 6] 6 times\nrnd 4: [(sc, 6 dc, sc) in next sp] 6 times\nrnd 5: [sc in next st of rnd 3, ch 8] 6 times\n",
+		loops + "rnd 2: [(sc, 4 dc, sc) in next sp] 6 times\nrnd 3: [sc in next st of rnd 1, ch 6] 6 times\nrnd 4: [(sc, 6 dc, hdc) in next sp] 6 times\nrnd 5: [sc in next st of rnd 3, ch 8] 6 times\n",
+		loops + "rnd 2: [(sc, [ch 3, sc] 4 times) in next sp, ch 3] 6 times\nrnd 3: [sc in next st of rnd 1, ch 7] 6 times\nrnd 4: [(sc, [ch 3, sc] 4 times) in next sp, ch 3] 6 times\n",
+		loops + "rnd 2: [(sc, 4 dc) in next sp, (4 dc, sc) in next sp] 3 times\nrnd 3: [sc in next st of rnd 1, ch 6] 6 times\n",
+		loops + "rnd 2: [(sc, 4 dc) in next sp, (4 dc, sc) in next sp] 3 times\nrnd 3: [sc in next st of rnd 1, ch 6, sc in next st of rnd 1, ch 7] 3 times\n",
+		loops + "rnd 2: (sc, 4 dc) in next sp, [dc in next sp] 5 times\nrnd 3: [sc in next st of rnd 1, ch 6] 5 times, sc in next st of rnd 1, ch 7\n",
+		loops + "rnd 2: 5 dc in next sp, [dc in next sp] 5 times\nrnd 3: [sc in next st of rnd 1, ch 6] 5 times, sc in next st of rnd 1, ch 7\n",
+		loops + "rnd 2: 5 dc in next sp, [dc in next sp] 5 times\nrnd 3: [sc in next st of rnd 1, ch 6] 4 times, sc in next st of rnd 1, ch 7, sc in next st of rnd 1, ch 6\n",
+	} {
+		r, err := Source(t.Context(), "draft.rnd", text, Options{})
+		if err != nil || len(r.Graph.Counts(r.Graph.NumRounds()-1).Stitches) == 0 {
+			t.Fatal(text, err, places(r.Findings))
+		}
+		o := oracleOf(r.Graph)
+		want := model.Symmetry{Rotation: o.order(), Mirror: o.mirrors()}
+		if got := r.Graph.Symmetry(); got != want {
+			t.Errorf("symmetry %+v, by definition %+v\n%s", got, want, text)
+		}
+		if want.Mirror {
+			mirrored++
+		}
+	}
+	if mirrored < 2 || mirrored > 5 {
+		t.Errorf("%d have a mirror: nothing is asked", mirrored)
+	}
 }

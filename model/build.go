@@ -549,6 +549,7 @@ func (b *builder) settle(w *work) {
 	if w.mended {
 		last.Status = Mended
 	}
+	b.g.findRotation(len(b.g.rounds) - 1)
 	b.byNumber[w.number] = len(b.g.rounds) - 1
 	reported := b.repeated(w, b.belief.hold(b, w))
 	at := len(b.findings)
@@ -609,6 +610,7 @@ func (b *builder) unread(r *notation.Round, number int) {
 	if r.Broken || r.As > 0 {
 		if e, ok := b.claimed(r, number-r.From, nil, &b.g.nodes); ok {
 			b.addRound(r, number, e.first, Assumed)
+			b.g.findRotation(len(b.g.rounds) - 1)
 			b.lost = false
 			return
 		}

@@ -45,11 +45,18 @@ type Round struct {
 	// Statement is the statement of the draft that the round comes from.
 	Statement *notation.Round
 
-	counts counts
+	counts   counts
+	rotation int
 }
 
 // Corners returns how many corners the round has.
 func (r Round) Corners() int { return int(r.counts.corners) }
+
+// Rotation is the largest n such that the round and all that it stands on look
+// the same after 1/n of a turn, the places of stitches and yarn included: 1 for
+// none, and 0 for a round without stitches, which looks the same whatever the
+// turn. So what is true of the first Len/n stitches is true of the next Len/n.
+func (r Round) Rotation() int { return r.rotation }
 
 // A Status says how far a round could be worked.
 type Status uint8
@@ -223,6 +230,12 @@ func (g *Graph) Round(i int) Round { return g.rounds[i] }
 
 // Kinds returns the kinds of stitches in the graph; ch and picot come first.
 func (g *Graph) Kinds() []Kind { return slices.Clone(g.kinds) }
+
+// NumKinds returns how many kinds of stitches there are in the graph.
+func (g *Graph) NumKinds() int { return len(g.kinds) }
+
+// KindAt returns the kind with an index, from 0, in Kinds.
+func (g *Graph) KindAt(i int) Kind { return g.kinds[i] }
 
 // Kind returns the kind of a stitch.
 func (g *Graph) Kind(id int) Kind { return g.kinds[g.nodes.at(int32(id)).kind] }

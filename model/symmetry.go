@@ -15,32 +15,19 @@ type Symmetry struct {
 
 // Symmetry finds the symmetry of the piece. Rounds that could not be worked
 // are left out, together with all above them. The cost is linear in the number
-// of stitches.
+// of stitches of 1/Rotation of the piece: the rest is like that.
 func (g *Graph) Symmetry() Symmetry {
 	last := 0
 	for last < len(g.rounds) && g.rounds[last].Status != NotWorked {
 		last++
 	}
-	s := Symmetry{Rotation: g.rotation(last)}
+	s := Symmetry{}
+	for i := range last {
+		s.Rotation = gcd(s.Rotation, g.rounds[i].rotation)
+	}
+	s.Rotation = max(1, s.Rotation)
 	s.Mirror = g.mirror(last, s.Rotation)
 	return s
-}
-
-// rotation finds the order of rotation of the first rounds. The orders that
-// hold are the divisors of the largest, so it is enough to look for one prime
-// factor after another.
-func (g *Graph) rotation(rounds int) int {
-	common := 0
-	for i := range rounds {
-		common = gcd(common, g.rounds[i].Len)
-	}
-	order := 1
-	for p := 2; p <= common/order; p++ {
-		for common/order%p == 0 && g.rotates(rounds, order*p) {
-			order *= p
-		}
-	}
-	return order
 }
 
 func gcd(a, b int) int {
@@ -50,13 +37,57 @@ func gcd(a, b int) int {
 	return a
 }
 
-func (g *Graph) rotates(rounds, order int) bool {
-	for i := range rounds {
-		if _, ok := g.RoundRotates(i, order); !ok {
-			return false
+// findRotation works out the Rotation of a round, given those of all rounds
+// that it may stand on. The orders that hold are the divisors of the largest,
+// and that of a round that stands on another divides the order of that one. So
+// all of what may be is tried first; then one prime factor after another, each
+// within the part of a turn that the round is known to repeat.
+func (g *Graph) findRotation(round int) {
+	r := &g.rounds[round]
+	if r.Len == 0 {
+		return
+	}
+	most := r.Len
+	if r.Below >= 0 {
+		most = gcd(most, g.rounds[r.Below].rotation)
+	}
+	if g.repeats(r, most, r.Len) {
+		r.rotation = most
+		return
+	}
+	r.rotation = 1
+	for _, p := range primesOf(most) {
+		for most/r.rotation%p == 0 && g.repeats(r, r.rotation*p, r.Len/r.rotation) {
+			r.rotation *= p
 		}
 	}
-	return true
+}
+
+// repeats reports whether the first n stitches of a round, and what they stand
+// on, look the same 1/order of a turn further on.
+func (g *Graph) repeats(r *Round, order, n int) bool {
+	_, ok := g.turns(r, &turning{g: g, order: order, whole: true}, n)
+	return ok
+}
+
+// part is the number of stitches after which a round repeats itself.
+func (r *Round) part() int { return r.Len / max(1, r.rotation) }
+
+// primesOf returns the prime factors of n, each once.
+func primesOf(n int) []int {
+	var list []int
+	for p := 2; n > 1; p++ {
+		if p*p > n {
+			p = n
+		}
+		if n%p == 0 {
+			list = append(list, p)
+		}
+		for n%p == 0 {
+			n /= p
+		}
+	}
+	return list
 }
 
 // RoundRotates reports whether a round looks the same after 1/order of a turn,
@@ -69,18 +100,32 @@ func (g *Graph) RoundRotates(round, order int) (at int, ok bool) {
 	if order < 1 || r.Len%order != 0 {
 		return -1, false
 	}
-	turn := &turning{g: g, order: order, round: -2, turned: r.Turned}
-	shift := int32(r.Len / order)
-	first, n := int32(r.First), int32(r.Len)
-	for k := range n {
+	if r.rotation%order == 0 {
+		return 0, true
+	}
+	return g.turns(r, &turning{g: g, order: order}, r.Len)
+}
+
+// turns compares each of the first n stitches of a round with the one that
+// comes to lie in its place.
+func (g *Graph) turns(r *Round, t *turning, n int) (at int, ok bool) {
+	t.round, t.turned = -2, r.Turned
+	first, shift := int32(r.First), int32(r.Len/t.order)
+	for k := int32(0); k < int32(n); {
 		other := k + shift
-		if other >= n {
-			other -= n
+		if other >= int32(r.Len) {
+			other -= int32(r.Len)
 		}
-		x, y := g.nodes.at(first+k), g.nodes.at(first+other)
-		if !alike(x, y) || !turn.quick(x, y) && !g.sameLegs(x, y, turn) {
-			return int(first + k), false
+		xs := g.nodes.from(first+k, int32(n)-k)
+		ys := g.nodes.from(first+other, int32(r.Len)-other)
+		ys = ys[:min(len(xs), len(ys))]
+		for i := range ys {
+			x, y := &xs[i], &ys[i]
+			if !t.quick(x, y) && !(alike(x, y) && g.sameLegs(x, y, t)) {
+				return int(first+k) + i, false
+			}
 		}
+		k += int32(len(ys))
 	}
 	return 0, true
 }
@@ -94,8 +139,11 @@ func alike(x, y *node) bool {
 
 // A turning knows where a place comes to lie when the piece is turned.
 type turning struct {
-	g      *Graph
-	order  int
+	g     *Graph
+	order int
+	// whole asks the rounds below to look the same after the turn, too; else
+	// places are compared where the round below can be divided at all.
+	whole  bool
 	turned bool // direction in which the round above was worked
 	round  int  // of the place looked up last
 	// Its stitches, and how far they are shifted; none where it cannot be
@@ -103,17 +151,17 @@ type turning struct {
 	first, end, shift int32
 }
 
-// quick reports whether y stands where x comes to stand, as far as that is seen
-// at a glance: in the stitch, space or gap of the round looked up last.
+// quick reports whether y is what x comes to be, as far as that is seen at a
+// glance: equal but for the place, and that in the round looked up last.
 func (t *turning) quick(x, y *node) bool {
-	if x.where != inStitch && x.where != inSpace && x.where != inGap || x.below < t.first || x.below >= t.end {
+	if x.kind != y.kind || x.n != y.n || x.yarn != y.yarn || x.where != y.where || x.flags != y.flags {
 		return false
 	}
-	to := x.below + t.shift
-	if to >= t.end {
-		to -= t.end - t.first
+	if x.where <= inRing {
+		return true
 	}
-	return y.below == to
+	a, b, turn := x.below-t.first, y.below-t.first, t.end-t.first
+	return uint32(a) < uint32(turn) && uint32(b) < uint32(turn) && (b == a+t.shift || b == a+t.shift-turn)
 }
 
 // to returns the stitch that takes the place of another after the turn, and
@@ -124,7 +172,8 @@ func (t *turning) to(id int32) (int32, bool) {
 		if t.round = t.g.roundOf(int(id)); t.round < 0 {
 			return id, true // the ring turns into itself
 		}
-		if r := &t.g.rounds[t.round]; r.Len%t.order == 0 {
+		r := &t.g.rounds[t.round]
+		if !t.whole && r.Len%t.order == 0 || r.rotation%t.order == 0 {
 			t.first, t.end, t.shift = int32(r.First), int32(r.First+r.Len), int32(r.Len/t.order)
 			if r.Turned != t.turned { // its stitches run the other way
 				t.shift = int32(r.Len) - t.shift
@@ -163,7 +212,7 @@ func (g *Graph) sameLeg(x, y leg, t *turning) bool {
 	}
 	to, known := t.to(x.below)
 	if !known {
-		return true
+		return !t.whole
 	}
 	if x.where == inChain {
 		if t.round < 0 { // a chain of the ring
@@ -183,32 +232,114 @@ func (g *Graph) sameLeg(x, y leg, t *turning) bool {
 
 // mirror looks for a mirror of the first rounds. A mirror takes the k-th stitch
 // of a round to the (axis-k)-th; the axis of one round decides that of every
-// round below it. The rounds' own axes are few unless the piece is full of
-// mirrors; should they all fail late, the search ends after a number of steps
-// in proportion to the stitches.
+// round it stands on. A mirror after a part of a turn that changes nothing is
+// another mirror, so of the last round the axes within one such part will do,
+// and of every round it is enough to look at one part. Axes are few unless the
+// piece is full of mirrors; should they all fail late, the search ends after a
+// number of steps in proportion to the stitches.
 func (g *Graph) mirror(rounds, order int) bool {
-	if rounds == 0 {
+	m := &mirroring{
+		g: g, rounds: rounds, order: order, own: make([][]int, rounds),
+		axes: slices.Repeat([]int{unknownAxis}, rounds), ringAxis: unknownAxis,
+		budget: 50 * (g.Len() + 1),
+	}
+	return m.search(rounds - 1)
+}
+
+// A mirroring is the search for a mirror of a piece that looks the same after
+// 1/order of a turn.
+type mirroring struct {
+	g             *Graph
+	rounds, order int
+	own           [][]int // by round: the axes it has by itself, once asked for
+	budget        int     // steps left
+
+	// The mirror that is tried: the axis of each round, and of the ring.
+	axes     []int
+	ringAxis int
+	// trail lists the rounds whose axis is known; the first followed of them
+	// stand on places that are mirrored, too.
+	trail    []int
+	followed int
+}
+
+// unknownAxis stands for the axis of a round that nothing has decided yet.
+const unknownAxis = -1
+
+// search finds an axis for every round from the given one down.
+func (m *mirroring) search(round int) bool {
+	for round >= 0 && m.axes[round] != unknownAxis {
+		round--
+	}
+	if round < 0 {
 		return true
 	}
-	last := &g.rounds[rounds-1]
-	budget := 50 * (g.Len() + 1)
-	// Axes that are a part of a turn apart stand for the same mirrors.
-	for _, axis := range g.axes(rounds - 1) {
-		if axis >= 2*last.Len/order || budget < 0 {
-			break
-		}
-		if g.mirrors(rounds, axis, &budget) {
-			return true
+	// Nothing above stands on this round, so it may have any of its axes.
+	parts := m.order
+	if round == m.rounds-1 {
+		parts = 1
+	}
+	known, ring := len(m.trail), m.ringAxis
+	for k := range parts {
+		for _, axis := range m.axesOf(round) {
+			if m.fix(round, axis+k*m.part(round)) && m.follow() && m.search(round-1) {
+				return true
+			}
+			for _, q := range m.trail[known:] {
+				m.axes[q] = unknownAxis
+			}
+			m.trail, m.followed, m.ringAxis = m.trail[:known], known, ring
+			if m.budget--; m.budget < 0 {
+				return false
+			}
 		}
 	}
 	return false
 }
 
-// axes lists, in rising order, the axes that mirror a round by itself, places
-// left aside. It looks for the round read backwards in the round read twice
-// over, as Knuth, Morris and Pratt search a text.
-func (g *Graph) axes(round int) []int {
-	items := g.items(round)
+// part is the number of stitches of a round in 1/order of a turn.
+func (m *mirroring) part(round int) int { return m.g.rounds[round].Len / m.order }
+
+// axesOf lists, in rising order, the axes of a round by itself, places left
+// aside, within 1/order of a turn.
+func (m *mirroring) axesOf(round int) []int {
+	if m.own[round] == nil {
+		m.own[round] = axes(m.g.items(round, m.part(round)))
+		m.budget -= m.part(round)
+	}
+	return m.own[round]
+}
+
+// fix settles the axis of a round, and reports whether it can have that one.
+func (m *mirroring) fix(round, axis int) bool {
+	if m.axes[round] != unknownAxis {
+		return m.axes[round] == axis
+	}
+	if _, found := slices.BinarySearch(m.axesOf(round), mod(axis, max(1, m.part(round)))); !found {
+		return false
+	}
+	m.axes[round] = axis
+	m.trail = append(m.trail, round)
+	return true
+}
+
+// follow looks at the places of all rounds whose axis is known, which decides
+// the axes of the rounds they stand on.
+func (m *mirroring) follow() bool {
+	for ; m.followed < len(m.trail); m.followed++ {
+		round := m.trail[m.followed]
+		m.budget -= m.part(round)
+		if m.budget < 0 || !m.placesMirror(round) {
+			return false
+		}
+	}
+	return true
+}
+
+// axes lists, in rising order, the axes that mirror a ring of items, two to a
+// stitch. It looks for the ring read backwards in the ring read twice over, as
+// Knuth, Morris and Pratt search a text.
+func axes(items []uint64) []int {
 	n := len(items)
 	if n == 0 {
 		return []int{0}
@@ -223,7 +354,7 @@ func (g *Graph) axes(round int) []int {
 		i, k = i+1, k+1
 		fail[i] = k
 	}
-	var axes []int
+	axes := []int{}
 	for i, k := 0, 0; i < 2*n-1; i++ {
 		for k >= 0 && (k == n || items[i%n] != back(k)) {
 			k = fail[k]
@@ -237,13 +368,13 @@ func (g *Graph) axes(round int) []int {
 	return axes
 }
 
-// items writes a round as numbers, two for a stitch: what it is, and whether a
-// gap follows. Equal numbers stand for equal things.
-func (g *Graph) items(round int) []uint64 {
+// items writes the first stitches of a round as numbers, two for a stitch: what
+// it is, and whether a gap follows. Equal numbers stand for equal things.
+func (g *Graph) items(round, stitches int) []uint64 {
 	r := &g.rounds[round]
-	items := make([]uint64, 0, 2*r.Len)
+	items := make([]uint64, 0, 2*stitches)
 	gap := uint64(0)
-	for k := range r.Len {
+	for k := range stitches {
 		n := g.nodes.at(int32(r.First + k))
 		// A picot stands in the gap that follows its stitch, if there is one.
 		if n.kind != kindPicot {
@@ -264,59 +395,38 @@ func (n *node) look() uint64 {
 	return 1<<63 | uint64(n.kind)<<62 | uint64(n.yarn)<<46 | uint64(uint32(n.n))<<8 | uint64(n.flags&flagCorner)
 }
 
-// unknownAxis stands for the axis of a round that nothing has decided yet.
-const unknownAxis = -1
-
-func (g *Graph) mirrors(rounds, axis int, budget *int) bool {
-	axes := make([]int, rounds)
-	for i := range axes {
-		axes[i] = unknownAxis
-	}
-	axes[rounds-1] = axis
-	ringAxis := unknownAxis
-	for i := rounds - 1; i >= 0; i-- {
-		own := g.axes(i)
-		if axes[i] == unknownAxis && len(own) > 0 {
-			axes[i] = own[0] // nobody works into this round: any mirror will do
-		}
-		*budget -= g.rounds[i].Len
-		if _, found := slices.BinarySearch(own, axes[i]); !found || !g.placesMirror(i, axes, &ringAxis) {
-			return false
-		}
-	}
-	return true
-}
-
 func mod(a, n int) int { return ((a % n) + n) % n }
 
 // placesMirror reports whether the stitches of a round stand in places that
 // are images of each other.
-func (g *Graph) placesMirror(round int, axes []int, ringAxis *int) bool {
+func (m *mirroring) placesMirror(round int) bool {
+	g := m.g
 	r := &g.rounds[round]
-	for k := range r.Len {
+	for k := range m.part(round) {
 		x := g.nodes.at(int32(r.First + k))
-		y := g.nodes.at(int32(r.First + mod(axes[round]-k, r.Len)))
+		y := g.nodes.at(int32(r.First + mod(m.axes[round]-k, r.Len)))
 		if x.kind <= kindPicot || x.where == nowhere || x.where == inRing {
 			continue
 		}
 		if x.where != onLegs {
-			if !g.mirrorLeg(leg{x.below, x.n, x.where, x.flags}, leg{y.below, y.n, y.where, y.flags}, axes, ringAxis) {
+			if !m.leg(leg{x.below, x.n, x.where, x.flags}, leg{y.below, y.n, y.where, y.flags}) {
 				return false
 			}
 			continue
 		}
 		legs, image := g.legsOf(x), slices.Clone(g.legsOf(y))
 		slices.Reverse(image)
-		if !slices.EqualFunc(legs, image, func(l, m leg) bool { return g.mirrorLeg(l, m, axes, ringAxis) }) {
+		if !slices.EqualFunc(legs, image, m.leg) {
 			return false
 		}
 	}
 	return true
 }
 
-// mirrorLeg compares two places that should be images of each other, and
-// notes the axis that this means for the round they belong to.
-func (g *Graph) mirrorLeg(x, y leg, axes []int, ringAxis *int) bool {
+// leg compares two places that should be images of each other, and notes the
+// axis that this means for the round they belong to.
+func (m *mirroring) leg(x, y leg) bool {
+	g := m.g
 	if x.where != y.where || (x.flags^y.flags)&(flagBack|flagFront) != 0 {
 		return false
 	}
@@ -329,13 +439,13 @@ func (g *Graph) mirrorLeg(x, y leg, axes []int, ringAxis *int) bool {
 			return true
 		}
 		axis := mod(int(x.n+y.n), g.Ring)
-		if *ringAxis == unknownAxis {
-			*ringAxis = axis
+		if m.ringAxis == unknownAxis {
+			m.ringAxis = axis
 		}
-		return *ringAxis == axis
+		return m.ringAxis == axis
 	}
 	r := &g.rounds[q]
-	if !r.holds(y.below) || q >= len(axes) {
+	if !r.holds(y.below) || q >= m.rounds {
 		return false
 	}
 	axis := int(x.below) + int(y.below) - 2*r.First
@@ -346,11 +456,7 @@ func (g *Graph) mirrorLeg(x, y leg, axes []int, ringAxis *int) bool {
 			axis++ // a picot stands between
 		}
 	}
-	axis = mod(axis, r.Len)
-	if axes[q] == unknownAxis {
-		axes[q] = axis
-	}
-	if axes[q] != axis {
+	if !m.fix(q, mod(axis, r.Len)) {
 		return false
 	}
 	if x.where == inChain {
@@ -366,7 +472,7 @@ func (g *Graph) mirrorLeg(x, y leg, axes []int, ringAxis *int) bool {
 func (g *Graph) RoundMirrors(round, stitch int) (at int, ok bool) {
 	r := &g.rounds[round]
 	ahead, behind := stitch, stitch
-	for range (r.Len + 1) / 2 {
+	for range (r.part() + 1) / 2 {
 		// The gap after one side is the gap before the other.
 		before := behind
 		if before--; before < r.First {
@@ -409,7 +515,7 @@ func (g *Graph) Corners(round int) []int {
 		return nil
 	}
 	list := make([]int, 0, r.counts.corners)
-	id, end := int32(r.First), int32(r.First+r.Len)
+	id, end := int32(r.First), int32(r.First+r.part())
 	for id < end {
 		block := g.nodes.from(id, end-id)
 		for i := range block {
@@ -418,6 +524,10 @@ func (g *Graph) Corners(round int) []int {
 			}
 		}
 		id += int32(len(block))
+	}
+	found := len(list)
+	for len(list) < int(r.counts.corners) {
+		list = append(list, list[len(list)-found]+r.part())
 	}
 	return list
 }
