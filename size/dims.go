@@ -113,9 +113,11 @@ func GaugeOf(g *model.Graph, line *notation.Gauge) Gauge {
 	switch {
 	case line == nil:
 	case line.From > 0:
-		for _, r := range Shape(g, out.Dimensions).Rounds {
+		s := NewShaper(g, out.Dimensions)
+		for r, ok := s.Next(); ok; r, ok = s.Next() {
 			if g.Round(r.Index).Number == line.To && r.Across > 0 {
 				out.Unit = length(line.Across) / r.Across
+				break
 			}
 		}
 	case line.Stitches > 0 && !line.Stitch.Unknown:

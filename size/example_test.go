@@ -81,3 +81,26 @@ func ExampleBandsOf() {
 	// {Tolerance:0.08 Likely:0.12 Certain:0.2}
 	// 0.210
 }
+
+// A Shaper tells how the piece comes out while it goes on: here, after how many
+// rounds it is 12 cm across.
+func ExampleShaper() {
+	draft, _ := notation.Parse("spindrift.rnd", `gauge 14 dc by 8 rnds over 10 cm
+ring
+rnd 1: 12 dc in ring
+rnd 2: 2 dc in each st
+rnd 3: [dc in next st, 2 dc in next st] around
+rnd 4: [dc in next 2 st, 2 dc in next st] around
+rnd 5: [dc in next 3 st, 2 dc in next st] around
+`)
+	g, _, _ := model.Build(context.Background(), draft)
+	gauge := size.GaugeOf(g, draft.Gauge())
+	s := size.NewShaper(g, gauge.Dimensions)
+	for r, ok := s.Next(); ok; r, ok = s.Next() {
+		if across := r.Across * gauge.Unit; across >= 120 {
+			fmt.Printf("round %d is %.0f mm across\n", r.Index+1, across)
+			break
+		}
+	}
+	// Output: round 5 is 130 mm across
+}

@@ -229,13 +229,17 @@ func TestScale(t *testing.T) {
 		if diff := cmp.Diff(one.Dimensions, other.Dimensions); diff != "" {
 			t.Fatal(diff)
 		}
-		if diff := cmp.Diff(size.Shape(g, one.Dimensions), size.Shape(g, other.Dimensions), unexported); diff != "" {
+		if diff := differences(size.Shape(g, one.Dimensions), size.Shape(g, other.Dimensions)); diff != "" {
 			t.Fatal(diff)
 		}
 	})
 }
 
-var unexported = cmpopts.IgnoreUnexported(size.Round{})
+// differences compares all that two pieces tell; none are "".
+func differences(want, got *size.Piece, options ...cmp.Option) string {
+	options = append(options, cmpopts.IgnoreUnexported(size.Round{}, size.Piece{}))
+	return cmp.Diff(want, got, options...) + cmp.Diff(want.Tops(), got.Tops(), options...)
+}
 
 // TestColoursAndTerms: neither the yarns nor the terms of a draft change its
 // form.
@@ -257,7 +261,7 @@ func TestColoursAndTerms(t *testing.T) {
 			t.Fatalf("nothing to translate in:\n%s", text)
 		}
 		for what, text := range map[string]string{"colours": b.String(), "UK terms": uk} {
-			if diff := cmp.Diff(want, size.Shape(work(t, text), size.DefaultDimensions()), unexported); diff != "" {
+			if diff := differences(want, size.Shape(work(t, text), size.DefaultDimensions())); diff != "" {
 				t.Fatalf("%s:\n%s\nin:\n%s", what, diff, text)
 			}
 		}
@@ -270,7 +274,7 @@ func TestSameAgain(t *testing.T) {
 		g := work(t, drawMotif(t))
 		want := size.Shape(g, size.DefaultDimensions())
 		for range 3 {
-			if diff := cmp.Diff(want, size.Shape(g, size.DefaultDimensions()), unexported); diff != "" {
+			if diff := differences(want, size.Shape(g, size.DefaultDimensions())); diff != "" {
 				t.Fatal(diff)
 			}
 		}

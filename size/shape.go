@@ -3,6 +3,7 @@ package size
 import (
 	"math"
 	"slices"
+	"sort"
 
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
@@ -14,12 +15,31 @@ type Piece struct {
 	// Rounds are those that could be worked, in order: up to the first that
 	// is model.NotWorked.
 	Rounds []Round
-	// Top is the distance from the centre along the fabric, in w and at least
-	// 0, by stitch number: of the top of each stitch, and of the middle of
-	// each chain space as it hangs between its neighbours. A picot has that of
-	// what it sits on, a foundation ring of chains its radius. It is 0 for
-	// what belongs to no round in Rounds.
-	Top []float32
+
+	stitches int // of the graph
+	ring     float32
+	tiers    []tier // by round
+}
+
+// Tops works out the distance from the centre along the fabric, in w and at
+// least 0, by stitch number: of the top of each stitch, and of the middle of
+// each chain space as it hangs between its neighbours. A picot has that of what
+// it sits on, a foundation ring of chains its radius. It is 0 for what belongs
+// to no round in Rounds.
+//
+// Every call makes a new slice, as long as the graph: a piece knows the tops of
+// what its rounds repeat only once.
+func (p *Piece) Tops() []float32 {
+	tops := make([]float32, p.stitches)
+	if p.stitches > 0 {
+		tops[0] = p.ring
+	}
+	for _, t := range p.tiers {
+		for to := tops[t.first:t.end]; len(to) > 0; to = to[t.part:] {
+			copy(to, t.top)
+		}
+	}
+	return tops
 }
 
 // A Round is the geometry of one round. All numbers are finite.
@@ -104,8 +124,9 @@ const (
 )
 
 // Shape works out the geometry of every round, from the centre outwards, as
-// rings of lobes with slack chains between them. It takes time and room in
-// proportion to the number of stitches.
+// rings of lobes with slack chains between them. Of rounds that look the same
+// after a part of a turn (model.Round.Rotation) only that part is worked out,
+// and time and room are in proportion to its stitches.
 //
 // A lobe is a group of stitches in one place with no chain between. It fans
 // out over its base like a hand: of width W and height h (the mean of its
@@ -153,18 +174,12 @@ const (
 // motifs in testdata/flat; there is no published source. Post stitches,
 // overlay, joins, blocking and gravity are not modelled.
 func Shape(g *model.Graph, d Dimensions) *Piece {
-	s := newShaper(g, d)
-	p := &Piece{Top: s.top, Rounds: make([]Round, 0, g.NumRounds())}
-	for i := range g.NumRounds() {
-		r := g.Round(i)
-		if r.Status == model.NotWorked {
-			break
+	s := NewShaper(g, d)
+	for {
+		if _, ok := s.Next(); !ok {
+			return s.Piece()
 		}
-		p.Rounds = append(p.Rounds, s.round(i, &r))
 	}
-	score(p.Rounds)
-	layFlat(p.Rounds)
-	return p
 }
 
 // The kinds every graph begins with.
@@ -173,26 +188,29 @@ const (
 	picot  = 1
 )
 
-// A shaper goes through the rounds.
-type shaper struct {
-	g *model.Graph
-	d Dimensions
+// A Shaper works out the geometry of a piece round by round, for those who
+// want to know how it comes out while it is still being worked. Shape does it
+// in one go. All rounds together cost no more that way.
+type Shaper struct {
+	g     *model.Graph
+	d     Dimensions
+	whole bool // works out all of a round, whatever it repeats
 
-	top []float32 // by stitch, as in Piece
-	// beyond holds two things, by stitch. For a stitch it is the mean shoulder
-	// of its lobe and the next one, where a lobe in the gap after it stands;
-	// for a chain space, how far it can be lifted.
-	beyond []float32
+	rounds []Round
+	tiers  []tier // where the stitches of each round stand
+	under  int    // the tier looked up last
+	ring   float32
 	before float64 // shoulder of the round below
-	// fold is what may be saved on a stitch worked into this one, as a share
-	// of its length; see Shape. It is nil until the first scallop.
-	fold []float32
+	scored []int   // rounds that are not at the centre
+	rim    rim
 
-	fans   []fan // all that occur, first those of one stitch, by kind
+	fans   []fan   // all that occur
+	single []int32 // of them those of one stitch, by kind
 	fanOf  map[hand]int32
 	recent int32 // the fan of several stitches looked up last
 
-	// Of the round at hand:
+	// Of the round at hand, or of the part of it that is worked out:
+	now        *tier
 	lobes      []lobe
 	hands      []hand // of the lobes of several stitches, in order
 	spaces     []run
@@ -201,18 +219,54 @@ type shaper struct {
 	kept, full float64 // length of the chain spaces, slack and stretched
 	corners    int
 	scallops   bool // there are lobes over loops that open
+	folds      bool // there were, in this round or below
+}
+
+// NewShaper returns a Shaper for the rounds of a graph, which may still be
+// growing.
+func NewShaper(g *model.Graph, d Dimensions) *Shaper {
+	s := &Shaper{
+		g: g, d: d, fanOf: map[hand]int32{},
+		rounds: make([]Round, 0, g.NumRounds()), tiers: make([]tier, 0, g.NumRounds()),
+	}
+	if g.Ring > 0 {
+		s.ring = float32(d.Chain * float64(g.Ring) / (2 * math.Pi))
+	}
+	return s
+}
+
+// Next works out the next round. It returns false when the graph has no further
+// round, as yet, or has one that is model.NotWorked: nothing follows that.
+func (s *Shaper) Next() (Round, bool) {
+	i := len(s.rounds)
+	if i >= s.g.NumRounds() {
+		return Round{}, false
+	}
+	r := s.g.Round(i)
+	if r.Status == model.NotWorked {
+		return Round{}, false
+	}
+	s.rounds = append(s.rounds, s.round(i, &r))
+	s.score()
+	s.rim.lay(&s.rounds[i])
+	return s.rounds[i], true
+}
+
+// Piece returns the rounds worked out so far.
+func (s *Shaper) Piece() *Piece {
+	return &Piece{Rounds: slices.Clip(s.rounds), stitches: s.g.Len(), ring: s.ring, tiers: slices.Clip(s.tiers)}
 }
 
 // A lobe is a group of stitches in one place, and its place in the round. It
 // is kept small, for a round may have a million.
 type lobe struct {
 	first, last int32 // numbers of its stitches
-	fan         int32 // in shaper.fans
+	fan         int32 // in Shaper.fans
 	below       int32
 	chain       int32
 	base, lift  float32
 	place       notation.PlaceKind
-	one         bool // a single stitch; fan is its kind
+	one         bool // a single stitch
 	corner      bool // beside a corner made of chains
 }
 
@@ -237,23 +291,6 @@ type fan struct {
 	tops        []float32 // of each stitch above the base
 	highest     float64   // of tops
 	count       int       // lobes of the round at hand
-}
-
-func newShaper(g *model.Graph, d Dimensions) *shaper {
-	s := &shaper{g: g, d: d, top: make([]float32, g.Len()), beyond: make([]float32, g.Len()), fanOf: map[hand]int32{}}
-	for _, k := range g.Kinds() {
-		w, h := d.of(&k)
-		s.fans = append(s.fans, newFan(hand{stitches: 1, width: w, height: h}))
-	}
-	longest := 0
-	for _, r := range g.Rounds() {
-		longest = max(longest, r.Len)
-	}
-	s.lobes = make([]lobe, 0, longest)
-	if g.Ring > 0 {
-		s.top[0] = float32(d.Chain * float64(g.Ring) / (2 * math.Pi))
-	}
-	return s
 }
 
 // newFan works out the form of a lobe; see Shape.
@@ -282,7 +319,7 @@ func newFan(h hand) fan {
 }
 
 // lookUp returns the number of the fan of a hand.
-func (s *shaper) lookUp(h hand) int32 {
+func (s *Shaper) lookUp(h hand) int32 {
 	if s.fans[s.recent].hand == h {
 		return s.recent
 	}
@@ -296,11 +333,12 @@ func (s *shaper) lookUp(h hand) int32 {
 	return i
 }
 
-// round works out one round.
-func (s *shaper) round(i int, r *model.Round) Round {
-	s.read(i)
+// round works out one round: a part of a turn, which it repeats so many times.
+func (s *Shaper) round(i int, r *model.Round) Round {
+	times := s.begin(i, r)
 	sides, all := s.stand()
-	saved, spare := s.scallop(all.weight + s.full)
+	saved, spare := s.scallop(times*all.weight + s.full)
+	saved, spare = times*saved, times*spare
 	out := Round{Index: i, Corners: s.corners, onRing: r.Below < 0}
 	made := all
 	if s.corners > 0 && sides.weight > 0 {
@@ -326,7 +364,7 @@ func (s *shaper) round(i int, r *model.Round) Round {
 				// A chord of a circle; the round is as long as its arc.
 				chord = 2 * r * math.Atan(chord/(2*r))
 			}
-			taken += chord * float64(f.count)
+			taken += chord * times * float64(f.count)
 		}
 		out.Shoulder = r
 		out.MadeLeast, out.MadeMost = math.Max(0, taken-saved)+s.kept, taken+spare+s.full
@@ -350,8 +388,8 @@ func (s *shaper) round(i int, r *model.Round) Round {
 	}
 	out.Growth = out.Shoulder - s.before
 	s.before = out.Shoulder
-	outermost := s.settle(r, share)
-	s.loosen(out.NeedMost - taken)
+	outermost := s.settle(share)
+	s.loosen((out.NeedMost - taken) / times)
 	out.Across = 2 * outermost
 	if s.corners > 0 {
 		out.Across = 2 * out.Shoulder
@@ -386,8 +424,29 @@ func bisect(f func(float64) float64) float64 {
 	return high
 }
 
-// read cuts a round into lobes and chain spaces.
-func (s *shaper) read(i int) {
+// begin reads a round, or the part of it that it repeats, and returns how many
+// times that is. No group lies across two parts: a round does not come back into
+// the place that it began in.
+func (s *Shaper) begin(i int, r *model.Round) (times float64) {
+	for k := len(s.single); k < s.g.NumKinds(); k++ {
+		w, h := s.d.Of(s.g.KindAt(k))
+		s.single = append(s.single, int32(len(s.fans)))
+		s.fans = append(s.fans, newFan(hand{stitches: 1, width: w, height: h}))
+	}
+	part := r.Len
+	if n := r.Rotation(); n > 1 && !s.whole {
+		part /= n
+	}
+	s.read(i, r.First+part)
+	s.tiers = append(s.tiers, newTier(r, part))
+	s.now = &s.tiers[i]
+	times = float64(r.Len / max(1, part))
+	s.kept, s.full, s.corners = times*s.kept, times*s.full, int(times)*s.corners
+	return times
+}
+
+// read cuts a round into lobes and chain spaces, up to a stitch.
+func (s *Shaper) read(i, end int) {
 	s.lobes, s.hands, s.spaces, s.picots = s.lobes[:0], s.hands[:0], s.spaces[:0], s.picots[:0]
 	s.kept, s.full, s.corners, s.scallops = 0, 0, 0, false
 	// What stands before the entry at hand, and at the very beginning.
@@ -399,6 +458,9 @@ func (s *shaper) read(i int) {
 	)
 	first, before := nothing, nothing
 	for id, n := range s.g.Entries(i) {
+		if id >= end {
+			break
+		}
 		if n.Corner() {
 			s.corners++
 		}
@@ -421,7 +483,7 @@ func (s *shaper) read(i int) {
 		default:
 			if before != stitch || !s.joins(id, n) {
 				s.lobes = append(s.lobes, lobe{
-					first: int32(id), last: int32(id), fan: int32(n.Kind()), below: int32(n.Below()), chain: int32(n.Chain()),
+					first: int32(id), last: int32(id), fan: s.single[n.Kind()], below: int32(n.Below()), chain: int32(n.Chain()),
 					place: n.Place(), one: true, corner: before == cornerSpace,
 				})
 			}
@@ -442,7 +504,7 @@ func (s *shaper) read(i int) {
 
 // joins adds a stitch to the last lobe if it stands in the same place. A ring
 // is not one place but all round: what is worked into it stands side by side.
-func (s *shaper) joins(id int, n model.Entry) bool {
+func (s *Shaper) joins(id int, n model.Entry) bool {
 	l := &s.lobes[len(s.lobes)-1]
 	if n.Place() != l.place || n.Below() != int(l.below) || n.Chain() != int(l.chain) {
 		return false
@@ -454,7 +516,7 @@ func (s *shaper) joins(id int, n model.Entry) bool {
 		l.one = false
 		s.hands = append(s.hands, s.fans[l.fan].hand)
 	}
-	h, more := &s.hands[len(s.hands)-1], &s.fans[n.Kind()]
+	h, more := &s.hands[len(s.hands)-1], &s.fans[s.single[n.Kind()]]
 	h.height = (h.height*h.width + more.height*more.width) / (h.width + more.width)
 	h.width += more.width
 	h.stitches++
@@ -476,7 +538,7 @@ func (f *footing) add(base, lift float64, form *fan) {
 
 // stand works out what each lobe stands on and what form it has. It returns
 // the footing of the round: of all lobes, and of those on its sides.
-func (s *shaper) stand() (sides, all footing) {
+func (s *Shaper) stand() (sides, all footing) {
 	s.used = s.used[:0]
 	bend := 0.0
 	hands := s.hands
@@ -512,19 +574,20 @@ func (s *shaper) stand() (sides, all footing) {
 // scallop works out how much of the round may be saved by following scallops
 // below, and how much its own may spread: lengths in w. round is the length of
 // its stitches and chains in a row.
-func (s *shaper) scallop(round float64) (saved, spare float64) {
-	if s.fold == nil {
-		if !s.scallops {
-			return 0, 0
-		}
-		s.fold = make([]float32, len(s.top))
+func (s *Shaper) scallop(round float64) (saved, spare float64) {
+	if s.scallops {
+		s.folds = true
 	}
+	if !s.folds {
+		return 0, 0
+	}
+	s.now.fold = make([]float32, s.now.part)
 	for i := range s.lobes {
 		l := &s.lobes[i]
 		f := &s.fans[l.fan]
 		below, free := 0.0, 0.0
 		if l.place == notation.St {
-			below = float64(s.fold[l.below])
+			below = s.tier(l.below).foldAt(l.below)
 			saved += below * f.chord
 		}
 		if f.opens > 0 {
@@ -533,8 +596,8 @@ func (s *shaper) scallop(round float64) (saved, spare float64) {
 			spare += free * (f.width - f.chord)
 		}
 		fold := float32(1 - (1-below)*(1-free*(1-f.chord/f.width)))
-		for id := l.first; fold > 0 && id <= l.last; id++ {
-			s.fold[id] = fold
+		for k := l.first - s.now.first; fold > 0 && k <= l.last-s.now.first; k++ {
+			s.now.fold[k] = fold
 		}
 	}
 	return saved, spare
@@ -545,7 +608,7 @@ func (l *lobe) shares(m *lobe) bool { return l.place == m.place && l.below == m.
 
 // bend is the part of a chain space that each lobe in it takes, from the i-th
 // lobe on, which is the first.
-func (s *shaper) bend(i int) float64 {
+func (s *Shaper) bend(i int) float64 {
 	l := &s.lobes[i]
 	n := 1
 	for i+n < len(s.lobes) && s.lobes[i+n].shares(l) {
@@ -556,7 +619,7 @@ func (s *shaper) bend(i int) float64 {
 
 // foot returns how far from the centre a lobe stands, and how far that could
 // be lifted.
-func (s *shaper) foot(l *lobe) (base, lift float64) {
+func (s *Shaper) foot(l *lobe) (base, lift float64) {
 	if l.place != notation.NoPlace {
 		return s.place(l.place, l.below)
 	}
@@ -573,31 +636,43 @@ func (s *shaper) foot(l *lobe) (base, lift float64) {
 
 // place returns how far from the centre a place is, and how far it could be
 // lifted. What has no place stands on the round below.
-func (s *shaper) place(kind notation.PlaceKind, id int32) (base, lift float64) {
-	switch kind {
-	case notation.St:
-		return float64(s.top[id]), 0
-	case notation.Sp, notation.Ch:
-		return float64(s.top[id]), float64(s.beyond[id])
-	case notation.Gap:
-		return float64(s.beyond[id]), 0
-	case notation.RingHole:
-		if s.g.Ring == 0 {
-			return s.d.Ring, 0
-		}
-		return float64(s.top[0]), 0
+func (s *Shaper) place(kind notation.PlaceKind, id int32) (base, lift float64) {
+	switch {
+	case kind == notation.NoPlace:
+		return s.before, 0
+	case kind == notation.RingHole && s.g.Ring == 0:
+		return s.d.Ring, 0
+	case kind == notation.RingHole || s.isRing(id):
+		return float64(s.ring), 0
 	}
-	return s.before, 0
+	t := s.tier(id)
+	k := t.at(id)
+	switch kind {
+	case notation.Gap:
+		return float64(t.beyond[k]), 0
+	case notation.St:
+		return float64(t.top[k]), 0
+	}
+	return float64(t.top[k]), float64(t.beyond[k])
+}
+
+// tier returns the tier of a stitch in a round below.
+func (s *Shaper) tier(id int32) *tier {
+	if t := &s.tiers[s.under]; t.first <= id && id < t.end {
+		return t
+	}
+	s.under = sort.Search(len(s.tiers), func(i int) bool { return s.tiers[i].end > id })
+	return &s.tiers[s.under]
 }
 
 // isRing reports whether a stitch number is that of the chain ring.
-func (s *shaper) isRing(id int32) bool { return s.g.Ring > 0 && id == 0 }
+func (s *Shaper) isRing(id int32) bool { return s.g.Ring > 0 && id == 0 }
 
 // settle writes down where every top comes to stand, and returns the outermost.
-func (s *shaper) settle(r *model.Round, share float64) (outermost float64) {
-	end := int32(r.First + r.Len)
+func (s *Shaper) settle(share float64) (outermost float64) {
+	t := s.now
 	if len(s.lobes) == 0 {
-		s.fill(int32(r.First), end, float32(s.before))
+		fill(t.top, float32(s.before))
 		return s.before
 	}
 	last := &s.lobes[len(s.lobes)-1]
@@ -608,7 +683,7 @@ func (s *shaper) settle(r *model.Round, share float64) (outermost float64) {
 		base := l.raised(share)
 		outermost = max(outermost, base+f.highest)
 		if l.one {
-			s.top[l.first] = max(0, float32(base+f.height))
+			t.top[l.first-t.first] = max(0, float32(base+f.height))
 		} else {
 			s.spread(l, f.tops, float32(base))
 		}
@@ -616,18 +691,18 @@ func (s *shaper) settle(r *model.Round, share float64) (outermost float64) {
 		// shoulders.
 		now := base + f.rise
 		between := max(0, float32((before+now)/2))
-		s.beyond[last.last] = between
+		t.beyond[last.last-t.first] = between
 		if i > 0 {
-			s.fill(last.last+1, l.first, between)
+			fill(t.top[last.last+1-t.first:l.first-t.first], between)
 		} else {
-			s.fill(last.last+1, end, between)
-			s.fill(int32(r.First), l.first, between)
+			fill(t.top[last.last+1-t.first:], between)
+			fill(t.top[:l.first-t.first], between)
 		}
 		last, before = l, now
 	}
 	for _, p := range s.picots {
 		if p.n >= 0 {
-			s.top[p.id] = s.top[p.n]
+			t.top[p.id-t.first] = t.top[p.n-t.first]
 		}
 	}
 	return outermost
@@ -638,8 +713,8 @@ func (s *shaper) settle(r *model.Round, share float64) (outermost float64) {
 func (l *lobe) raised(share float64) float64 { return float64(l.base) + share*float64(l.lift) }
 
 // spread writes down the tops of a lobe of several stitches.
-func (s *shaper) spread(l *lobe, tops []float32, base float32) {
-	ids := s.top[l.first : l.last+1]
+func (s *Shaper) spread(l *lobe, tops []float32, base float32) {
+	ids := s.now.top[l.first-s.now.first : l.last+1-s.now.first]
 	if len(ids) == len(tops) {
 		for k, t := range tops {
 			ids[k] = max(0, base+t)
@@ -655,84 +730,83 @@ func (s *shaper) spread(l *lobe, tops []float32, base float32) {
 	}
 }
 
-func (s *shaper) fill(from, to int32, top float32) {
-	for id := from; id < to; id++ {
-		s.top[id] = top
+func fill(to []float32, top float32) {
+	for i := range to {
+		to[i] = top
 	}
 }
 
 // loosen notes how far the middle of each chain space can be pulled outwards,
 // when all of them together hang over a gap: a bow of half its length and half
 // a stitch, over half the gap under it.
-func (s *shaper) loosen(gap float64) {
+func (s *Shaper) loosen(gap float64) {
 	under := (1 + math.Max(0, gap)/float64(len(s.spaces))) / 2
 	for _, c := range s.spaces {
 		bow := (1 + s.d.Chain*float64(c.n)) / 2
-		s.beyond[c.id] = float32(math.Sqrt(math.Max(0, bow*bow-under*under)))
+		s.now.beyond[c.id-s.now.first] = float32(math.Sqrt(math.Max(0, bow*bow-under*under)))
 	}
 }
 
 // atCentre reports whether a round is left out of the score.
 func (r *Round) atCentre() bool { return r.onRing || r.Shoulder < centre }
 
-// score sets the Score and the Doubt of each round.
-func score(rounds []Round) {
-	var seen []int // rounds up to this one that are not at the centre
-	for i := range rounds {
-		r := &rounds[i]
-		if !r.atCentre() {
-			seen = append(seen, i)
-		}
-		var sum, doubt, weight float64
-		for k := len(seen) - 1; k >= 0 && weight < windowGrowth; k-- {
-			j := seen[k]
-			g := math.Max(rounds[j].Growth, leastGrowth)
-			slack := rounds[j].Slack
-			if j > 0 {
-				slack = math.Max(slack, rounds[j-1].Slack)
-			}
-			sum += rounds[j].Mismatch * g
-			doubt += slack * g
-			weight += g
-		}
-		if weight > 0 {
-			r.Score, r.Doubt = sum/weight, doubt/weight
-		}
-		if x := r.Mismatch / oneRound; math.Abs(x) > math.Abs(r.Score) && !r.atCentre() {
-			r.Score = x
-		}
-		r.Score *= math.Min(1, math.Max(r.Shoulder, 0)/settled)
+// score sets the Score and the Doubt of the last round.
+func (s *Shaper) score() {
+	i := len(s.rounds) - 1
+	r := &s.rounds[i]
+	if !r.atCentre() {
+		s.scored = append(s.scored, i)
 	}
+	var sum, doubt, weight float64
+	for k := len(s.scored) - 1; k >= 0 && weight < windowGrowth; k-- {
+		j := s.scored[k]
+		g := math.Max(s.rounds[j].Growth, leastGrowth)
+		slack := s.rounds[j].Slack
+		if j > 0 {
+			slack = math.Max(slack, s.rounds[j-1].Slack)
+		}
+		sum += s.rounds[j].Mismatch * g
+		doubt += slack * g
+		weight += g
+	}
+	if weight > 0 {
+		r.Score, r.Doubt = sum/weight, doubt/weight
+	}
+	if x := r.Mismatch / oneRound; math.Abs(x) > math.Abs(r.Score) && !r.atCentre() {
+		r.Score = x
+	}
+	r.Score *= math.Min(1, math.Max(r.Shoulder, 0)/settled)
 }
 
 // foldsFrom is the share by which a round is too long beyond which stitches no
 // longer crowd but lie in folds.
 const foldsFrom = 0.25
 
-// layFlat sets how far across each round is, given how far across its tops are
-// with every stitch standing straight. Going outwards, all inside the rim is
-// one spring: the round's height is in series with it, and its length beside
-// it.
-func layFlat(rounds []Round) {
-	rim, give := 0.0, 0.0 // radius as laid; one over the stiffness, in 1/2 pi
-	widest := 0.0
-	for i := range rounds {
-		r := &rounds[i]
-		beyond := r.Across/2 - r.Shoulder
-		rim = math.Max(0, rim+r.Growth)
-		if r.Growth > 0 && r.NeedLeast > 0 {
-			least := r.Shoulder * r.MadeLeast / r.NeedMost
-			most := r.Shoulder * r.MadeMost / r.NeedLeast
-			want := math.Max(math.Min(rim, most), math.Min(least, (1+foldsFrom)*rim))
-			draw := r.Growth / rim
-			give += draw
-			rim = (rim + draw*give*want) / (1 + draw*give)
-			give /= 1 + draw*give
-		}
-		r.laid = 2 * math.Abs(rim-r.Shoulder)
-		widest = math.Max(widest, 2*(rim+beyond))
-		r.Across = widest
+// A rim is the edge of a piece laid flat. Going outwards, all inside it is one
+// spring: the height of a round is in series with it, and its length beside it.
+type rim struct {
+	radius float64 // as laid
+	give   float64 // one over the stiffness, in 1/2 pi
+	widest float64 // of the piece so far
+}
+
+// lay adds a round, and sets how far across it is, given how far across its
+// tops are with every stitch standing straight.
+func (l *rim) lay(r *Round) {
+	beyond := r.Across/2 - r.Shoulder
+	l.radius = math.Max(0, l.radius+r.Growth)
+	if r.Growth > 0 && r.NeedLeast > 0 {
+		least := r.Shoulder * r.MadeLeast / r.NeedMost
+		most := r.Shoulder * r.MadeMost / r.NeedLeast
+		want := math.Max(math.Min(l.radius, most), math.Min(least, (1+foldsFrom)*l.radius))
+		draw := r.Growth / l.radius
+		l.give += draw
+		l.radius = (l.radius + draw*l.give*want) / (1 + draw*l.give)
+		l.give /= 1 + draw*l.give
 	}
+	r.laid = 2 * math.Abs(l.radius-r.Shoulder)
+	l.widest = math.Max(l.widest, 2*(l.radius+beyond))
+	r.Across = l.widest
 }
 
 // Bands are the sizes of Score, above 0 or below, from which a piece is said

@@ -58,7 +58,7 @@ func TestTops(t *testing.T) {
 		for _, x := range test.want {
 			want = append(want, float32(x))
 		}
-		if diff := cmp.Diff(want, size.Shape(g, size.DefaultDimensions()).Top, cmpopts.EquateApprox(0, 1e-5)); diff != "" {
+		if diff := cmp.Diff(want, size.Shape(g, size.DefaultDimensions()).Tops(), cmpopts.EquateApprox(0, 1e-5)); diff != "" {
 			t.Errorf("%s (-want +got):\n%s", name, diff)
 		}
 	}
@@ -105,7 +105,7 @@ func TestWhatIsOneLobe(t *testing.T) {
 	for _, ring := range []string{"ring", "ring ch 6"} {
 		one := shape(t, ring+"\nrnd 1: [3 dc in ring, ch 2] 4 times\nrnd 2: [3 dc in next sp, ch 2] around\n")
 		other := shape(t, ring+"\nrnd 1: [(3 dc, ch 2) in ring] 4 times\nrnd 2: [3 dc in next sp, ch 2] around\n")
-		if diff := cmp.Diff(one, other, unexported); diff != "" {
+		if diff := differences(one, other); diff != "" {
 			t.Errorf("%s: a group (-without +with):\n%s", ring, diff)
 		}
 	}
@@ -179,7 +179,7 @@ func TestStops(t *testing.T) {
 	if n := len(size.Shape(g, size.DefaultDimensions()).Rounds); n != 1 || g.NumRounds() != 3 {
 		t.Errorf("%d rounds of %d, want 1 of 3", n, g.NumRounds())
 	}
-	if p := shape(t, "ring\n"); len(p.Rounds) != 0 || len(p.Top) != 0 {
+	if p := shape(t, "ring\n"); len(p.Rounds) != 0 || len(p.Tops()) != 0 {
 		t.Errorf("nothing has %+v", p)
 	}
 }
@@ -283,10 +283,11 @@ func sound(t *rapid.T, g *model.Graph, p *size.Piece, text string) {
 		t.Helper()
 		t.Fatalf("%s: %+v\nin:\n%s", what, x, text)
 	}
-	if len(p.Top) != g.Len() {
-		fail("tops", len(p.Top))
+	tops := p.Tops()
+	if len(tops) != g.Len() {
+		fail("tops", len(tops))
 	}
-	for id, top := range p.Top {
+	for id, top := range tops {
 		if !(top >= 0) || math.IsInf(float64(top), 0) {
 			fail(fmt.Sprint("top of ", id), top)
 		}
