@@ -170,7 +170,7 @@ func TestStagesAreRules(t *testing.T) {
 	}
 	// And no rule waits for findings that no stage makes.
 	for _, r := range Rules() {
-		ofCheck := []string{"unused-name", "no-rounds", "allow-reason", "allow-unused"}
+		ofCheck := []string{"unused-name", "no-rounds", "starting-chain", "allow-reason", "allow-unused"}
 		if !found[r.ID] && !slices.Contains(ofCheck, r.ID) && !known(shapeRules, r.ID) {
 			t.Errorf("nothing is found for the rule %s", r.ID)
 		}
@@ -217,6 +217,45 @@ func TestUnusedName(t *testing.T) {
 		t.Run(test.name, func(t *testing.T) {
 			wantPlaces(t, "findings", source(t, test.text, Options{Rules: rules}).Findings, test.want)
 		})
+	}
+}
+
+func TestStartingChain(t *testing.T) {
+	const first = "yarn sand\nyarn reed\nring\nrnd 1 with sand: [3 dc in ring, corner ch 2] 4 times\n"
+	tests := []struct {
+		name, round string
+		want        []string
+	}{
+		{"first", "ch 3 as dc, dc in next 2 st, [dc in corner, dc in next 3 st] 3 times, dc in corner", nil},
+		{"first in a group", "(ch 3 as dc, 2 dc, ch 2, 3 dc) in corner, [(3 dc, ch 2, 3 dc) in corner] 3 times", nil},
+		{"first in a repeat of once", "[ch 3 as dc, dc in next 2 st] 1 times, [dc in corner, dc in next 3 st] 3 times, dc in corner", nil},
+		{"after slip stitches", "sl st in next 2 st, ch 3 as dc, [dc in corner, dc in next 3 st] 3 times, dc in corner", nil},
+		{"after a skip", "sk 1 st, ch 3 as dc, dc in next st, [dc in corner, dc in next 3 st] 3 times, dc in corner, dc in next st", nil},
+		{"after a turn", "turn, ch 3 as dc in next sp, 2 dc in same, [3 dc in next sp] 3 times", nil},
+		{"with another yarn", "[3 dc in next sp] 2 times, with reed, ch 3 as dc in next sp, 2 dc in same, 3 dc in next sp", nil},
+		{"a chain less", "ch 2 as dc, dc in next 2 st, [dc in corner, dc in next 3 st] 3 times, dc in corner", nil},
+
+		{"late", "[3 dc in next sp] 3 times, ch 3 as dc in next sp, 2 dc in same", []string{"5 starting-chain"}},
+		{"last in a group", "(dc, ch 3 as dc) in next sp, [2 dc in next sp] 3 times", []string{"5 starting-chain"}},
+		{"after chains", "ch 2, ch 3 as dc in next sp, [2 dc in next sp] 3 times", []string{"5 starting-chain"}},
+		{"in a repeat", "[ch 3 as dc in next sp, 2 dc in same] 4 times", []string{"5 starting-chain"}},
+		{"in a repeat of a repeat", "[[ch 3 as dc in next sp] 1 times, 2 dc in same] 4 times", []string{"5 starting-chain"}},
+		{"too short", "ch 1 as dc, dc in next 2 st, [dc in corner, dc in next 3 st] 3 times, dc in corner", []string{"5 starting-chain"}},
+		{"too long", "ch 4 as dc, dc in next 2 st, [dc in corner, dc in next 3 st] 3 times, dc in corner", []string{"5 starting-chain"}},
+		{"too long for a short one", "ch 2 as sc, sc in next 2 st, [sc in corner, sc in next 3 st] 3 times, sc in corner", []string{"5 starting-chain"}},
+		{"no stitch", "ch 3 as dd, dc in next 2 st, [dc in corner, dc in next 3 st] 3 times, dc in corner", []string{"5 unknown-stitch"}},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			wantPlaces(t, "findings", source(t, first+"rnd 2 with sand: "+test.round+"\n", Options{Rules: slices.DeleteFunc(slices.Clone(rules), func(r Rule) bool { return r.ID == "unused-name" })}).Findings, test.want)
+		})
+	}
+	// In a named group, and in the words of the draft.
+	r := source(t, "terms uk\nstitch fan = (tr, ch 5 as tr)\nring\nrnd 1: ch 5 as tr, [fan in ring] 4 times\n", Options{Rules: rules})
+	wantPlaces(t, "findings", r.Findings, []string{"2 starting-chain", "4 starting-chain"})
+	const want = "a starting chain that counts as tr is ch 3, and this one is 2 longer; where the rest is a chain space, write ch 3 as tr, ch 2"
+	if got := r.Findings[1].Message; got != want {
+		t.Errorf("%s\nwant %s", got, want)
 	}
 }
 

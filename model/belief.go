@@ -2,6 +2,7 @@ package model
 
 import (
 	"math"
+	"slices"
 
 	"example.com/roundel/notation"
 )
@@ -12,9 +13,10 @@ import (
 // it is believed to be, only echoes the fault below; its findings are held
 // back.
 type belief struct {
-	b     *builder       // works the rounds on the believed edge
-	cause int            // index of the finding that the belief comes from
-	found map[string]int // findings about the round being worked, by rule; nil when it could not be worked
+	b       *builder       // works the rounds on the believed edge
+	reaches bool           // it has the rounds below too, to be worked into
+	cause   int            // index of the finding that the belief comes from
+	found   map[string]int // findings about the round being worked, by rule; nil when it could not be worked
 }
 
 // work works a round on the believed edge.
@@ -23,10 +25,11 @@ func (v *belief) work(b *builder, w *work) {
 		return
 	}
 	v.found = nil
-	if usesOtherRounds(w.ops) {
+	shadow := v.b
+	if !v.reaches && usesOtherRounds(w.ops) {
+		b.belief = nil // what lies below is not known here
 		return
 	}
-	shadow := v.b
 	shadow.facing, shadow.base.reversed = b.facing, b.base.reversed
 	shadow.rs = roundState{}
 	c := &compiler{b: shadow}
@@ -43,6 +46,7 @@ func (v *belief) work(b *builder, w *work) {
 	if shadow.stopped {
 		return
 	}
+	shadow.byNumber[w.number] = len(shadow.g.rounds) - 1
 	v.found = found
 }
 
@@ -83,13 +87,35 @@ func (b *builder) believe(w *work, cause int) *belief {
 	for _, k := range b.g.kinds {
 		shadow.kind(k.Name)
 	}
+	reaches := b.reaches && actual.First <= mostBelieved
+	if reaches {
+		shadow.standOn(b)
+	}
 	shadow.rs.number = w.number
 	e, ok := shadow.claimed(w.stmt, w.number-w.stmt.From, &hint{b.g, actual}, &shadow.g.nodes)
 	if !ok {
 		return nil
 	}
 	shadow.addRound(w.stmt, w.number, e.first, Assumed)
-	return &belief{b: shadow, cause: cause}
+	shadow.byNumber[w.number] = len(shadow.g.rounds) - 1
+	return &belief{b: shadow, reaches: reaches, cause: cause}
+}
+
+// standOn takes over all rounds of the piece but the last, as rounds further up
+// may work into them.
+func (b *builder) standOn(real *builder) {
+	last := len(real.g.rounds) - 1
+	b.g.rounds = slices.Clone(real.g.rounds[:last])
+	b.g.legs = slices.Clone(real.g.legs)
+	for end := int32(real.g.rounds[last].First); b.g.nodes.len < end; {
+		from := real.g.nodes.from(b.g.nodes.len, end-b.g.nodes.len)
+		copy(b.g.nodes.extend(int32(len(from))), from)
+	}
+	for number, i := range real.byNumber {
+		if i < last {
+			b.byNumber[number] = i
+		}
+	}
 }
 
 // A hint is the round as it came out, which says what the claim leaves unsaid.

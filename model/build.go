@@ -99,6 +99,7 @@ type builder struct {
 	ops      int64 // steps executed, for limits
 	stopped  bool  // a limit was met, or ctx ended
 	quiet    bool  // a trial: its findings are thrown away
+	reaches  bool  // some round works into an earlier one
 	belief   *belief
 	said     int    // findings before the statement being worked
 	pattern  []node // scratch for copies
@@ -216,6 +217,7 @@ func (b *builder) below(e *edge) []notation.Related {
 // build works all rounds.
 func (b *builder) build() {
 	numbers := numbersOf(b.draft)
+	b.reaches = reachesDown(b.draft)
 	next := 1 // the number a round should have
 	for r := range b.draft.Rounds() {
 		b.rs.number = r.From
@@ -231,6 +233,18 @@ func (b *builder) build() {
 			b.round(r, n)
 		}
 	}
+}
+
+// reachesDown reports whether some round of a draft works into an earlier one.
+func reachesDown(d *notation.Draft) bool {
+	reaches := false
+	notation.Walk(d, func(n notation.Node) bool {
+		if p, ok := n.(*notation.Place); ok {
+			reaches = reaches || p.Round > 0
+		}
+		return !reaches
+	})
+	return reaches
 }
 
 // order checks the number of a round and returns the number that should come

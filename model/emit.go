@@ -165,6 +165,8 @@ func (b *builder) picot(o *op) {
 		if b.g.nodes.at(b.rs.prev).isSpace() {
 			n.where = inSpace
 		}
+	} else {
+		b.fault("no-such-place", o.step.Range(), "a picot sits on the stitch just made, and nothing has been made in round %d yet; write it after the stitch", b.rs.number)
 	}
 	b.g.nodes.add(n)
 }

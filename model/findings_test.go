@@ -133,6 +133,8 @@ func TestFindings(t *testing.T) {
 			"round 2 no-such-place: round 1 has no chain space to work into; it has 12 dc" + twelveBelow}},
 		{"a leading skip past the whole round", four + "rnd 2: «sk 5 st», dc in next 4 st\n", []string{
 			"round 2 no-such-place: this asks for 5 st, and of the 4 st of round 1 only 4 are left {2:1-2:6 round 1: 4 sc}"}},
+		{"a picot on nothing", four + "rnd 2: [«picot 3», sc in next st] around\n", []string{
+			"round 2 no-such-place: a picot sits on the stitch just made, and nothing has been made in round 2 yet; write it after the stitch"}},
 		{"no stitch in the ring", "ring\nrnd 1: dc «in next st»\n", []string{
 			"round 1 no-such-place: round 1 works into the ring, which has no stitches or spaces yet; write in ring"}},
 		{"no place in the ring", "ring\nrnd 1: «dc»\n", []string{
@@ -473,6 +475,29 @@ func TestEcho(t *testing.T) {
 			"rnd 1: 12 dc in ring",
 			"rnd 2: (dc, ch 1)"),
 			[]string{"2 bare-count +?"}},
+		{"rounds that work into earlier ones", lines(
+			"ring",
+			"rnd 1: 12 dc in ring = 12 dc",
+			"rnd 2: [2 dc in next st] 11 times = 24 dc",
+			"rnd 3: [sc in next st, sc in next st of rnd 1, sc in next st] around = 36 sc",
+			"rnd 4: [sc in next 3 st, sc in next st of rnd 2] around = 48 sc",
+			"rnd 5: sc in each st = 48 sc"),
+			// The claims of rounds 2 to 5.
+			[]string{"2 repeat-remainder +4"}},
+		{"a fault of its own in a round that works into an earlier one", lines(
+			"ring",
+			"rnd 1: 12 dc in ring = 12 dc",
+			"rnd 2: [2 dc in next st] 11 times = 24 dc",
+			"rnd 3: [sc in next st, sc in next st of rnd 1, sc in next st] around = 36 sc",
+			"rnd 4: [sc in next 5 st, sc in next st of rnd 2] around = 48 sc",
+			"rnd 5: sc in each st = 48 sc"),
+			// 36 do not divide by 5, nor do 33; round 5 is right on round 4.
+			[]string{"2 repeat-remainder +2", "4 repeat-remainder +2"}},
+		{"a round that works into one above it", lines(
+			"ring",
+			"rnd 1: 12 dc in ring = 13 dc",
+			"rnd 2: sc in each st, sc in next st of rnd 3 = 13 sc"),
+			[]string{"1 claim-count", "2 no-such-place +?"}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			_, findings := build(t, test.text)

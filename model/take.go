@@ -123,6 +123,8 @@ func (b *builder) align(c *cursor) {
 		switch {
 		case w == inRing:
 			return
+		case w == nowhere && n.isStitch():
+			return // of a round that is known by its claim only
 		case w == nowhere: // a run of chains hangs from the stitch before it
 			if id--; id < 0 {
 				return

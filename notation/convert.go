@@ -286,7 +286,8 @@ func (p *draftParser) round(r *round) Statement {
 
 // ends reports what may stand only at an end of a round and does not.
 func (p *draftParser) ends(steps []Step) {
-	closed := true // nothing is worked from here to the end
+	closed := true              // nothing is worked from here to the end
+	worked, cut := false, false // is anything, or the yarn cut, before another is taken up
 	for i, s := range slices.Backward(steps) {
 		switch s.(type) {
 		case *Turn:
@@ -297,9 +298,18 @@ func (p *draftParser) ends(steps []Step) {
 			if !closed {
 				p.report("syntax", s.Range(), "join stands in the middle of the round; a round is joined once, at its end")
 			}
-		case *FastenOff, *ChangeYarn:
+		case *FastenOff:
+			switch {
+			case worked:
+				p.report("syntax", s.Range(), "fasten off stands in the middle of the round; once the yarn is cut the round goes on only with another: fasten off, with YARN")
+			case cut:
+				p.report("syntax", s.Range(), "fasten off is written twice; the yarn is cut once")
+			}
+			cut = true
+		case *ChangeYarn:
+			worked, cut = false, false
 		default:
-			closed = false
+			closed, worked = false, true
 		}
 	}
 }

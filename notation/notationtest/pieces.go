@@ -453,7 +453,8 @@ func (d *drawer) first() (*Round, *notation.Ring) {
 	r := &Round{edges: []edge{{unit: []stretch{stitches(kind, n)}, times: 1}}}
 	if d.chanceOf(starts, 30, "starting chain") {
 		as := name(kind)
-		r.Repeat = append(r.Repeat, []notation.Step{&notation.Chain{Count: 3, As: &as}})
+		length := map[string]int{"sc": 1, "hdc": 2, "dc": 3, "tr": 4}[kind]
+		r.Repeat = append(r.Repeat, []notation.Step{&notation.Chain{Count: length, As: &as}})
 		n--
 	}
 	r.Repeat = append(r.Repeat, []notation.Step{work(n, kind, inRing())})
