@@ -37,7 +37,7 @@ func (v *belief) work(b *builder, w *work) {
 	if w.stmt.As > 0 {
 		steps, _ = b.stepsOf(w.stmt, w.number)
 	}
-	again := &work{stmt: w.stmt, number: w.number, c: c}
+	again := &work{stmt: w.stmt, number: w.number, index: w.index, c: c}
 	again.ops, _ = c.round(steps) // the work has been turned already
 	found := map[string]int{}
 	for _, f := range shadow.attempt(again) {
@@ -92,7 +92,7 @@ func (b *builder) believe(w *work, cause int) *belief {
 		shadow.standOn(b)
 	}
 	shadow.rs.number = w.number
-	e, ok := shadow.claimed(w.stmt, w.number-w.stmt.From, &hint{b.g, actual}, &shadow.g.nodes)
+	e, ok := shadow.claimed(w.stmt, w.index, &hint{b.g, actual}, &shadow.g.nodes)
 	if !ok {
 		return nil
 	}

@@ -60,7 +60,7 @@ func Build(ctx context.Context, d *notation.Draft, options ...Option) (*Graph, [
 	limits.Stitches = min(limits.Stitches, maxStitches)
 	b := newBuilder(ctx, d, limits)
 	b.allowed = allowances(d)
-	b.build()
+	b.build(d.Sections()[0].Rounds)
 	findings := notation.SortFindings(b.findings)
 	if b.stopped {
 		return b.g, findings, ctx.Err()
@@ -214,15 +214,23 @@ func (b *builder) below(e *edge) []notation.Related {
 	}}
 }
 
-// build works all rounds.
-func (b *builder) build() {
-	numbers := numbersOf(b.draft)
-	b.reaches = reachesDown(b.draft)
+// build works the rounds of a section.
+func (b *builder) build(rounds []*notation.Round) {
+	numbers := numbersOf(rounds)
+	b.reaches = slices.ContainsFunc(rounds, reachesDown)
 	next := 1 // the number a round should have
-	for r := range b.draft.Rounds() {
-		b.rs.number = r.From
-		next = b.order(r, numbers, next)
-		for n, last := min(r.From, math.MaxInt32), lastOf(r); n <= last; n++ {
+	for _, r := range rounds {
+		first := next
+		if !r.Next {
+			first = min(r.From, math.MaxInt32)
+			b.rs.number = r.From
+			b.order(r, numbers, next)
+		}
+		last := first + lastOf(r) - min(r.From, math.MaxInt32)
+		if r.Until != nil && r.Until.What == notation.UntilRounds {
+			last = r.Until.Rounds
+		}
+		for n := first; n <= last; n++ {
 			if len(b.g.rounds) >= b.limits.Rounds {
 				b.report("limit", r.Head, "the draft has more than the %d rounds allowed; the rest is not worked", b.limits.Rounds)
 				b.stopped = true
@@ -230,15 +238,16 @@ func (b *builder) build() {
 			if b.stopped {
 				return
 			}
-			b.round(r, n)
+			b.round(r, n, n-first)
 		}
+		next = max(next, last+1)
 	}
 }
 
-// reachesDown reports whether some round of a draft works into an earlier one.
-func reachesDown(d *notation.Draft) bool {
+// reachesDown reports whether a round works into an earlier one.
+func reachesDown(r *notation.Round) bool {
 	reaches := false
-	notation.Walk(d, func(n notation.Node) bool {
+	notation.Walk(r, func(n notation.Node) bool {
 		if p, ok := n.(*notation.Place); ok {
 			reaches = reaches || p.Round > 0
 		}
@@ -247,9 +256,8 @@ func reachesDown(d *notation.Draft) bool {
 	return reaches
 }
 
-// order checks the number of a round and returns the number that should come
-// next.
-func (b *builder) order(r *notation.Round, numbers []span, next int) int {
+// order checks the number of a round, which should be next.
+func (b *builder) order(r *notation.Round, numbers []span, next int) {
 	switch {
 	case r.From < 1:
 		b.report("round-order", r.Head, "rounds are numbered from 1; this one has the number %d", r.From)
@@ -269,7 +277,6 @@ func (b *builder) order(r *notation.Round, numbers []span, next int) int {
 			b.report("round-order", r.Head, "rounds %d to %d are missing: round %d follows %s", first, last, r.From, b.roundName(next-1))
 		}
 	}
-	return max(next, lastOf(r)+1)
 }
 
 // lastOf is the number of the last round of a statement; a tree made by hand
@@ -279,12 +286,14 @@ func lastOf(r *notation.Round) int { return min(max(r.From, r.To), math.MaxInt32
 // A span is a run of round numbers.
 type span struct{ from, to int }
 
-// numbersOf lists the numbers that the rounds of a draft have, as runs in
+// numbersOf lists the numbers that the rounds of a section have, as runs in
 // rising order that do not touch.
-func numbersOf(d *notation.Draft) []span {
+func numbersOf(rounds []*notation.Round) []span {
 	var list []span
-	for r := range d.Rounds() {
-		list = append(list, span{r.From, lastOf(r)})
+	for _, r := range rounds {
+		if !r.Next {
+			list = append(list, span{r.From, lastOf(r)})
+		}
 	}
 	slices.SortFunc(list, func(a, b span) int { return a.from - b.from })
 	var merged []span
@@ -323,7 +332,8 @@ func (b *builder) roundName(n int) string {
 }
 
 // round works one round and makes its edge the next base.
-func (b *builder) round(r *notation.Round, number int) {
+// It is the index-th round of its statement, from 0.
+func (b *builder) round(r *notation.Round, number, index int) {
 	if r.Yarn != nil {
 		b.yarnNow = b.yarn(r.Yarn.Text)
 	}
@@ -332,7 +342,7 @@ func (b *builder) round(r *notation.Round, number int) {
 		return
 	}
 	if r.Broken || b.lost {
-		b.unread(r, number)
+		b.unread(r, number, index)
 		return
 	}
 	steps := r.Steps
@@ -343,7 +353,7 @@ func (b *builder) round(r *notation.Round, number int) {
 			if !broken { // what is wrong with a broken round has been reported
 				b.report("round-order", r.AsSpan, "round %d cannot be worked as round %d, which is not above it", number, r.As)
 			}
-			b.unread(r, number)
+			b.unread(r, number, index)
 			return
 		}
 		steps = from
@@ -362,7 +372,7 @@ func (b *builder) round(r *notation.Round, number int) {
 	if b.compiled.turned && b.succession != notation.Turned {
 		b.turn() // where every round is turned the work is turned already
 	}
-	w := &work{stmt: r, number: number, ops: ops, c: c}
+	w := &work{stmt: r, number: number, index: index, ops: ops, c: c}
 	b.belief.work(b, w)
 	w.findings = b.attempt(w)
 	for i := range w.findings {
@@ -391,6 +401,7 @@ func (b *builder) stepsOf(r *notation.Round, number int) (steps []notation.Step,
 type work struct {
 	stmt     *notation.Round
 	number   int
+	index    int // which round of the statement, from 0
 	ops      []op
 	c        *compiler
 	findings []notation.Finding
@@ -544,10 +555,10 @@ func (b *builder) restore(s save) {
 // the first of the statement.
 func (w *work) place(f *notation.Finding) {
 	r := w.stmt
-	if r.As == 0 && r.From == lastOf(r) {
+	if r.As == 0 && r.From == lastOf(r) && r.Until == nil {
 		return
 	}
-	if name := fmt.Sprintf("round %d ", w.number); (r.As > 0 || w.number > r.From) && !strings.HasPrefix(f.Message, name) {
+	if name := fmt.Sprintf("round %d ", w.number); (r.As > 0 || w.index > 0) && !strings.HasPrefix(f.Message, name) {
 		f.Message = "in " + name[:len(name)-1] + ", " + f.Message
 	}
 	if at := f.Span.Start.Offset; r.As > 0 && (at < r.Span.Start.Offset || at >= r.Span.End.Offset) {
@@ -586,7 +597,7 @@ func (b *builder) settle(w *work) {
 // repeated holds back what was said of the same place of a statement in an
 // earlier of its rounds.
 func (b *builder) repeated(w *work, list []notation.Finding) []notation.Finding {
-	if w.number == w.stmt.From {
+	if w.index == 0 {
 		b.said = len(b.findings)
 		return list
 	}
@@ -617,12 +628,12 @@ func (b *builder) excepted(r *notation.Round, list []notation.Finding) bool {
 }
 
 // unread adds a round that cannot be worked: empty, or with what it claims.
-func (b *builder) unread(r *notation.Round, number int) {
+func (b *builder) unread(r *notation.Round, number, index int) {
 	b.rs.number = number
 	b.byNumber[number] = len(b.g.rounds)
 	b.belief = nil
 	if r.Broken || r.As > 0 {
-		if e, ok := b.claimed(r, number-r.From, nil, &b.g.nodes); ok {
+		if e, ok := b.claimed(r, index, nil, &b.g.nodes); ok {
 			b.addRound(r, number, e.first, Assumed)
 			b.g.findRotation(len(b.g.rounds) - 1)
 			b.lost = false

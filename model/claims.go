@@ -94,9 +94,9 @@ func (b *builder) checkItem(w *work, round int, item *notation.ClaimItem) {
 		return // reported where the name was read
 	}
 	span := lastOf(w.stmt) - w.stmt.From + 1
-	claimed, ok := claimedCount(item, w.number-w.stmt.From)
+	claimed, ok := claimedCount(item, w.index)
 	if len(item.Counts) > 1 && len(item.Counts) != span {
-		if w.number == w.stmt.From {
+		if w.index == 0 {
 			b.report("claim-count", item.Span, "%d counts are claimed for %s; write one for each round, or one for all",
 				len(item.Counts), count(span, "round"))
 		}
@@ -116,7 +116,7 @@ func (b *builder) checkItem(w *work, round int, item *notation.ClaimItem) {
 		return
 	}
 	if item.What == notation.Corner || item.Stitch.Group != nil {
-		if w.number == w.stmt.From {
+		if w.index == 0 {
 			b.report("claim-count", item.Span, "%s cannot be counted per side; a side is what lies between two corners", what)
 		}
 		return

@@ -21,8 +21,9 @@ type Draft struct {
 }
 
 // A Statement is one statement of a draft: one of *Motif, *TermsLine, *Shape,
-// *Lies, *Working, *Yarn, *Hook, *Gauge, *Begin, *StitchDef, *Ring, *Allow,
-// *Round, and *Bad for a line that could not be read.
+// *Lies, *For, *Working, *Yarn, *Hook, *Gauge, *Weighed, *Begin, *StitchDef,
+// *Ring, *Allow, *Round, *Panel, *Edge, and *Bad for a line that could not be
+// read.
 type Statement interface {
 	Node
 	Attached() *Comments
@@ -129,6 +130,12 @@ type (
 		Comments
 		Rounds Succession
 	}
+	// For is who the piece is for: for child.
+	For struct {
+		Span
+		Comments
+		Who Wearer
+	}
 	// Yarn declares a yarn:
 	//	yarn sand "oat", colour "#d8c6a0", 200 m per 100 g
 	Yarn struct {
@@ -139,7 +146,10 @@ type (
 		Colour string   // "#d8c6a0", or ""
 		Length Quantity // zero when not given
 		Weight Quantity
-		Text   string // as written, where a mistake is in it; see Parse
+		// Stretches are the colours of a yarn that changes, in the order in
+		// which they come from the ball; after the last the first comes again.
+		Stretches []Stretch
+		Text      string // as written, where a mistake is in it; see Parse
 	}
 	// Hook is the hook: hook 5 mm.
 	Hook struct {
@@ -162,6 +172,15 @@ type (
 		From, To int
 		Across   Quantity
 	}
+	// Weighed is the maker's own swatch: what the first rounds of one motif
+	// weigh, all yarns together:
+	//	weighed rnds 1-5 = 12 g
+	Weighed struct {
+		Span
+		Comments
+		From, To int // From is 1
+		Weight   Quantity
+	}
 	// Begin is how rounds start: begin standing.
 	Begin struct {
 		Span
@@ -182,6 +201,29 @@ type (
 		Comments
 		Chains int // 0 for an adjustable ring
 	}
+	// Panel says how equal motifs are made up:
+	//	panel 4 by 5 joined sc
+	//	panel wrap joined whip, neck 40 st
+	Panel struct {
+		Span
+		Comments
+		Kind          PanelKind
+		Rows, Columns int // of one face; 0 for a wrap, which has four motifs
+		Join          JoinKind
+		JoinName      Name // the join as written, zero when none is
+		// Neck is how many stitches of the seam over the shoulders are left
+		// open, at the front and again at the back; 0 but for a square wrap.
+		Neck int
+		Text string // as written, where a mistake is in it; see Parse
+	}
+	// Edge is the foundation of border rounds, which follow it and are numbered
+	// from 1: edge of panel.
+	Edge struct {
+		Span
+		Comments
+		Of   EdgeName
+		Text string // as written, where a mistake is in it; see Parse
+	}
 	// Allow excepts the next round, or the draft, from a rule:
 	//	allow claim-count "the book miscounts here"
 	Allow struct {
@@ -199,6 +241,16 @@ type (
 		Text string
 	}
 )
+
+// A Stretch is one colour of a yarn that changes:
+//
+//	stretch 120 m "rose" colour "#d88f9a"
+type Stretch struct {
+	Span
+	Length Quantity
+	Label  string
+	Colour string // "#d88f9a", or ""
+}
 
 // An Outline is the shape a motif is meant to have.
 type Outline string
@@ -244,6 +296,53 @@ const (
 	Ruffled Lie = "ruffled"
 )
 
+// A Wearer is who a piece is for.
+type Wearer string
+
+// The wearers. The zero value says nothing.
+const (
+	WearerUnsaid Wearer = ""
+	Infant       Wearer = "infant"
+	Child        Wearer = "child"
+	Adult        Wearer = "adult"
+)
+
+// A PanelKind is what equal motifs are made up into.
+type PanelKind string
+
+// The kinds of panels.
+const (
+	PanelFlat        PanelKind = "flat"          // rows by columns
+	PanelTube        PanelKind = "tube"          // the left edge joined to the right
+	PanelCushion     PanelKind = "cushion"       // two faces, joined all round
+	PanelBag         PanelKind = "bag"           // two faces, open at the top
+	PanelWrap        PanelKind = "wrap"          // four squares, folded over the shoulders
+	PanelWrapOnPoint PanelKind = "wrap on point" // two strips of two, the points to the front and back
+)
+
+// A JoinKind is how motifs are joined.
+type JoinKind string
+
+// The joins. The zero value leaves it to the maker, and is taken as JoinWhip.
+const (
+	JoinUnsaid   JoinKind = ""
+	JoinWhip     JoinKind = "whip"     // sewn, whip stitch
+	JoinMattress JoinKind = "mattress" // sewn, mattress stitch
+	JoinSlip     JoinKind = "sl st"
+	JoinSingle   JoinKind = "sc" // in American terms, as all stitch names
+)
+
+// An EdgeName names an edge of what a panel makes.
+type EdgeName string
+
+// The edges. EdgeOfPanel is the hem of a wrap, the opening of a bag, and the
+// joined edge of one face of a cushion.
+const (
+	EdgeUnread  EdgeName = "" // the line could not be read
+	EdgeOfPanel EdgeName = "panel"
+	EdgeOfNeck  EdgeName = "neck"
+)
+
 // A Succession is how one round follows another.
 type Succession string
 
@@ -272,8 +371,13 @@ const (
 type Round struct {
 	Span
 	Comments
-	Head      Span // "rnd 3", for messages
-	From, To  int  // To equals From for a single round
+	Head     Span // "rnd 3", for messages
+	From, To int  // To equals From for a single round
+	// Next is set where the text gives no number: rnd next, rnd next 3. From
+	// is then 1 and To the number of rounds.
+	Next bool
+	// Until is set where the rounds go on up to a size; From equals To.
+	Until     *Until
 	Yarn      *Name
 	Start     Start
 	StartSpan Span
@@ -289,6 +393,28 @@ type Round struct {
 	// Format writes the text.
 	Text string
 }
+
+// Until says when the rounds of a statement are enough:
+//
+//	rnd 8 until side 45 cm:
+//	rnd 8 until 14 rnds:
+type Until struct {
+	Span
+	What   UntilKind
+	Length Quantity // for UntilSide and UntilAcross
+	Rounds int      // for UntilRounds
+}
+
+// An UntilKind is what is measured, or counted, to know when rounds are enough.
+type UntilKind string
+
+// What is measured or counted.
+const (
+	UntilUnread UntilKind = ""       // the statement could not be read
+	UntilSide   UntilKind = "side"   // one side of the outline
+	UntilAcross UntilKind = "across" // across the piece
+	UntilRounds UntilKind = "rnds"   // the rounds of the piece in all
+)
 
 // A Claim is what the designer believes comes out of a round.
 type Claim struct {
@@ -452,9 +578,37 @@ type Place struct {
 	Round    int // of rnd 3; 0 for the round below
 }
 
-// Rounds returns the round statements in the order of the text.
+// Rounds returns the round statements in the order of the text, those of
+// borders too; Sections tells them apart.
 func (d *Draft) Rounds() iter.Seq[*Round] {
 	return statementsOf[*Round](d)
+}
+
+// A Section is the rounds that are worked on one foundation.
+type Section struct {
+	// Foundation is the *Edge of a border; of the motif it is the *Ring, or
+	// nil when the draft has no ring line.
+	Foundation Statement
+	Rounds     []*Round
+}
+
+// Sections divides the rounds into those of the motif, which come first and
+// may be none, and those of each border.
+func (d *Draft) Sections() []Section {
+	list := []Section{{}}
+	if r := first[*Ring](d); r != nil {
+		list[0].Foundation = r
+	}
+	for _, s := range d.Statements {
+		switch s := s.(type) {
+		case *Edge:
+			list = append(list, Section{Foundation: s})
+		case *Round:
+			last := &list[len(list)-1]
+			last.Rounds = append(last.Rounds, s)
+		}
+	}
+	return list
 }
 
 // Yarns returns the yarn declarations.
@@ -536,6 +690,14 @@ func (d *Draft) Lies() Lie {
 	return Flat
 }
 
+// For returns who the piece is for, WearerUnsaid when nothing is said.
+func (d *Draft) For() Wearer {
+	if f := first[*For](d); f != nil {
+		return f.Who
+	}
+	return WearerUnsaid
+}
+
 // Succession returns how rounds follow one another, Joined when nothing is
 // said.
 func (d *Draft) Succession() Succession {
@@ -567,3 +729,9 @@ func (d *Draft) Hook() *Hook { return first[*Hook](d) }
 
 // Gauge returns the gauge line, or nil.
 func (d *Draft) Gauge() *Gauge { return first[*Gauge](d) }
+
+// Weighed returns the weight of a swatch, or nil.
+func (d *Draft) Weighed() *Weighed { return first[*Weighed](d) }
+
+// Panel returns how motifs are made up, or nil.
+func (d *Draft) Panel() *Panel { return first[*Panel](d) }

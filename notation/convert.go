@@ -25,6 +25,8 @@ func (p *draftParser) convert(tree *statement) Statement {
 		return &Hook{Span: at, Size: p.quantity(tree.Hook.Size, false)}
 	case tree.Gauge != nil:
 		return p.gauge(tree.Gauge)
+	case tree.Weighed != nil:
+		return p.weighed(tree.Weighed)
 	case tree.Begin != nil:
 		start, _ := p.start(tree.Begin.Start)
 		return &Begin{Span: at, Start: start}
@@ -43,6 +45,11 @@ func (p *draftParser) convert(tree *statement) Statement {
 		return r
 	case tree.Allow != nil:
 		return p.allow(tree.Allow)
+	case tree.Panel != nil:
+		return p.panel(tree.Panel)
+	case tree.Edge != nil:
+		of := p.choose("an edge", tree.Edge.Of, string(EdgeOfPanel), string(EdgeOfNeck))
+		return &Edge{Span: at, Of: EdgeName(of)}
 	}
 	return p.round(tree.Round)
 }
@@ -149,6 +156,8 @@ func (p *draftParser) choice(c *choice) Statement {
 		return &Shape{Span: p.at, Outline: o}
 	case "lies":
 		return &Lies{Span: p.at, As: Lie(p.choose("lies", c.Value, "flat", "cupped", "ruffled"))}
+	case "for":
+		return &For{Span: p.at, Who: Wearer(p.choose("for", c.Value, "infant", "child", "adult"))}
 	}
 	return &Working{Span: p.at, Rounds: Succession(p.choose("worked", c.Value, "joined", "spiral", "turned"))}
 }
@@ -163,14 +172,19 @@ func (p *draftParser) yarn(y *yarn) Statement {
 		switch {
 		case m.Colour != nil:
 			if colours++; colours > 1 {
-				p.report("syntax", p.span(m.at), "a yarn has one colour, and this one has it already")
+				p.report("syntax", p.span(m.at), "a yarn has one colour, and this one has it already; a yarn that changes has stretches: stretch 120 m \"rose\"")
 				continue
 			}
-			out.Colour = unquote(*m.Colour)
-			if !isColour(out.Colour) {
-				p.report("syntax", p.span(m.at), `a colour is written as # and six hexadecimal digits: colour "#d8c6a0"`)
-				out.Colour = ""
+			out.Colour = p.colour(*m.Colour, p.span(m.at))
+		case m.Stretch != nil:
+			s := Stretch{Span: p.span(m.at), Length: p.quantity(m.Stretch.Length, false)}
+			if m.Stretch.Label != nil {
+				s.Label = unquote(*m.Stretch.Label)
 			}
+			if m.Stretch.Colour != nil {
+				s.Colour = p.colour(*m.Stretch.Colour, s.Span)
+			}
+			out.Stretches = append(out.Stretches, s)
 		default:
 			if lengths++; lengths > 1 {
 				p.report("syntax", p.span(m.at), "a yarn has one length per weight, and this one has it already")
@@ -181,6 +195,15 @@ func (p *draftParser) yarn(y *yarn) Statement {
 		}
 	}
 	return out
+}
+
+// colour reads a colour in quotes; what is none is reported, and "".
+func (p *draftParser) colour(text string, at Span) string {
+	if c := unquote(text); isColour(c) {
+		return c
+	}
+	p.report("syntax", at, `a colour is written as # and six hexadecimal digits: colour "#d8c6a0"`)
+	return ""
 }
 
 func isColour(s string) bool {
@@ -198,11 +221,7 @@ func isColour(s string) bool {
 func (p *draftParser) gauge(g *gauge) Statement {
 	out := &Gauge{Span: p.at}
 	if r := g.Rounds; r != nil {
-		out.From = p.count(r.From, 1)
-		out.To = out.From
-		if r.To != nil {
-			out.To = p.count(r.To, 1)
-		}
+		out.From, out.To = p.fromTo(r.From, r.To)
 		if out.From != 1 || out.To < out.From {
 			p.report("syntax", p.one(r.From.Pos), "a gauge over rounds is measured across the whole piece, from rnd 1: gauge rnds 1-%d = 10 cm across", max(out.From, out.To))
 		}
@@ -219,6 +238,73 @@ func (p *draftParser) gauge(g *gauge) Statement {
 		out.Rounds = p.amount(s.Rounds)
 	}
 	out.Over = p.quantity(s.Over, false)
+	return out
+}
+
+// fromTo reads a range of rounds; to may be nil.
+func (p *draftParser) fromTo(from, to *number) (int, int) {
+	n := p.count(from, 1)
+	if to == nil {
+		return n, n
+	}
+	return n, p.count(to, 1)
+}
+
+func (p *draftParser) weighed(w *weighed) Statement {
+	out := &Weighed{Span: p.at, Weight: p.quantity(w.Weight, true)}
+	out.From, out.To = p.fromTo(w.From, w.To)
+	if out.From != 1 || out.To < out.From {
+		p.report("syntax", p.one(w.From.Pos), "a motif is weighed with all its rounds, from rnd 1: weighed rnds 1-%d = 12 g", max(out.From, out.To))
+	}
+	return out
+}
+
+// panel reads how motifs are made up: how many there are, for all kinds but a
+// wrap, which has four.
+func (p *draftParser) panel(pl *panel) Statement {
+	out := &Panel{Span: p.at, Kind: PanelFlat}
+	if pl.Kind != "" {
+		out.Kind = PanelKind(strings.ToLower(pl.Kind))
+	}
+	say := func(format string, args ...any) { p.report("syntax", p.span(pl.at), format, args...) }
+	if pl.Rows != nil {
+		out.Rows, out.Columns = p.count(pl.Rows, 1), p.count(pl.Columns, 1)
+	}
+	if pl.Neck != nil {
+		out.Neck = p.count(pl.Neck, 1)
+	}
+	wrap := out.Kind == PanelWrap
+	if pl.Point && wrap {
+		out.Kind = PanelWrapOnPoint
+	}
+	switch {
+	case pl.Point && !wrap:
+		say("only a wrap is worn on the point: panel wrap on point")
+	case wrap && pl.Rows != nil:
+		say("a wrap is made of four motifs and takes no rows and columns: panel wrap, neck 40 st; panel wrap on point")
+		out.Rows, out.Columns = 0, 0
+	case !wrap && pl.Rows == nil:
+		say("say how many motifs there are, in rows by columns: panel 4 by 5, panel cushion 2 by 2")
+		out.Rows, out.Columns = 1, 1
+	}
+	switch {
+	case out.Kind == PanelWrap && pl.Neck == nil:
+		say("say how many stitches of the seam over the shoulders are left open for the neck: panel wrap joined whip, neck 40 st")
+		out.Neck = 2
+	case out.Kind == PanelWrap && out.Neck%2 == 1:
+		say("the neck lies in the middle of two motifs, so its stitches are an even number: neck %d st", out.Neck+1)
+		out.Neck++
+	case out.Kind != PanelWrap && pl.Neck != nil:
+		say("only a wrap that is square to the body has a neck of so many stitches: panel wrap, neck 40 st")
+		out.Neck = 0
+	}
+	if pl.Join != nil {
+		out.JoinName = p.name(pl.Join)
+		switch join := JoinKind(strings.ToLower(pl.Join.Text)); join {
+		case JoinWhip, JoinMattress:
+			out.Join = join
+		} // the others are stitches, which resolve.go reads in the draft's terms
+	}
 	return out
 }
 
@@ -250,19 +336,32 @@ func (p *draftParser) allow(a *allow) Statement {
 func unquote(s string) string { return s[1 : len(s)-1] }
 
 func (p *draftParser) round(r *round) Statement {
-	out := &Round{Span: p.at, From: p.count(r.From, 0)}
-	if out.From == 0 {
+	out := &Round{Span: p.at}
+	out.Head = Span{p.stmt[0].start, p.stmt[1].end}
+	if r.Next != nil {
+		out.Next, out.From, out.To = true, 1, 1
+		if r.Next.Count != nil {
+			out.To = p.count(r.Next.Count, 1)
+			out.Head.End = p.span(r.Next.at).End
+		}
+	} else if out.From = p.count(r.From, 0); out.From == 0 {
 		p.report("syntax", p.one(r.From.Pos), "rounds are numbered from 1")
 		return p.bad()
 	}
-	out.To = out.From
-	out.Head = Span{p.stmt[0].start, p.stmt[1].end}
+	out.To = max(out.To, out.From)
 	if r.To != nil {
 		out.To = p.count(r.To, 1)
 		out.Head.End = p.one(r.To.Pos).End
 		if out.To < out.From {
 			p.report("syntax", out.Head, "rnd %d-%d runs backwards; write the smaller number first", out.From, out.To)
 			out.From, out.To = out.To, out.From
+		}
+	}
+	if r.Until != nil {
+		out.Until = p.until(r.Until)
+		if out.To > out.From {
+			p.report("syntax", out.Head, "until says how many rounds there are; it reads rnd 8 until side 45 cm, or rnd next until side 45 cm")
+			out.To = out.From
 		}
 	}
 	if r.Yarn != nil {
@@ -280,8 +379,33 @@ func (p *draftParser) round(r *round) Statement {
 	p.ends(out.Steps)
 	if r.Claim != nil {
 		out.Claim = p.claim(r.Claim)
+		if out.Until != nil {
+			p.oneFigure(out.Claim)
+		}
 	}
 	return out
+}
+
+func (p *draftParser) until(u *until) *Until {
+	out := &Until{Span: p.span(u.at), What: UntilRounds}
+	if u.Rounds != nil {
+		out.Rounds = p.count(u.Rounds, 1)
+		return out
+	}
+	out.What = UntilKind(strings.ToLower(u.What))
+	out.Length = p.quantity(u.Length, false)
+	return out
+}
+
+// oneFigure refuses lists in the claim of rounds that are not counted
+// beforehand.
+func (p *draftParser) oneFigure(c *Claim) {
+	for _, item := range c.Items {
+		if len(item.Counts) > 1 {
+			p.report("syntax", item.Span, "how many rounds there will be is not known here, so a claim has one figure for all of them: = 4 corners")
+			item.Counts = item.Counts[:1]
+		}
+	}
 }
 
 // ends reports what may stand only at an end of a round and does not.

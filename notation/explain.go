@@ -9,29 +9,37 @@ import (
 
 // shapes say how each statement reads, for messages.
 var shapes = map[string]string{
-	"motif":  `motif "Title"`,
-	"terms":  `terms us, or terms uk`,
-	"shape":  `shape square (or circle, triangle, pentagon, hexagon, octagon, free)`,
-	"lies":   `lies flat (or cupped, ruffled)`,
-	"worked": `worked joined (or spiral, turned)`,
-	"yarn":   `yarn sand "oat", colour "#d8c6a0", 200 m per 100 g`,
-	"hook":   `hook 5 mm`,
-	"gauge":  `gauge 14 dc by 8 rnds over 10 cm, or gauge rnds 1-3 = 10 cm across`,
-	"begin":  `begin standing (or chainless, chain counts, chain uncounted)`,
-	"stitch": `stitch vst = (dc, ch 1, dc)`,
-	"ring":   `ring, or ring ch 4`,
-	"allow":  `allow claim-count "the reason"`,
-	"rnd":    `rnd 2 with sand: [dc in next st, ch 1] around = 12 dc, 12 sp`,
+	"motif":   `motif "Title"`,
+	"terms":   `terms us, or terms uk`,
+	"shape":   `shape square (or circle, triangle, pentagon, hexagon, octagon, free)`,
+	"lies":    `lies flat (or cupped, ruffled)`,
+	"for":     `for infant (or child, adult)`,
+	"worked":  `worked joined (or spiral, turned)`,
+	"yarn":    `yarn sand "oat", colour "#d8c6a0", 200 m per 100 g`,
+	"hook":    `hook 5 mm`,
+	"gauge":   `gauge 14 dc by 8 rnds over 10 cm, or gauge rnds 1-3 = 10 cm across`,
+	"weighed": `weighed rnds 1-5 = 12 g`,
+	"begin":   `begin standing (or chainless, chain counts, chain uncounted)`,
+	"stitch":  `stitch vst = (dc, ch 1, dc)`,
+	"ring":    `ring, or ring ch 4`,
+	"allow":   `allow claim-count "the reason"`,
+	"panel":   `panel 4 by 5 joined sc (or panel tube 4 by 5, cushion, bag; panel wrap, neck 40 st; panel wrap on point)`,
+	"edge":    `edge of panel, or edge of neck`,
+	"rnd":     `rnd 2 with sand: [dc in next st, ch 1] around = 12 dc, 12 sp`,
 }
 
 // keywords are the words a statement can begin with, in the order of a draft.
-var keywords = []string{"motif", "terms", "shape", "lies", "yarn", "hook", "gauge", "begin", "worked", "stitch", "ring", "rnd", "allow"}
+var keywords = []string{"motif", "terms", "shape", "lies", "for", "yarn", "hook", "gauge", "weighed", "begin", "worked", "stitch", "ring", "rnd", "panel", "edge", "allow"}
+
+// headerWords are those of the header.
+var headerWords = keywords[:slices.Index(keywords, "rnd")]
 
 // otherWords are words designers begin a line with, and the keyword they mean.
 var otherWords = map[string]string{
 	"title": "motif", "name": "motif", "pattern": "motif",
 	"tension": "gauge", "needle": "hook", "mr": "ring", "magic": "ring",
 	"color": "yarn", "colour": "yarn", "start": "begin",
+	"border": "edge", "edging": "edge", "blanket": "panel", "weight": "weighed",
 	"round": "rnd", "rounds": "rnd", "rnds": "rnd", "row": "rnd", "rows": "rnd", "r": "rnd", "rd": "rnd", "rds": "rnd", "rn": "rnd",
 }
 
@@ -113,7 +121,7 @@ func (p *draftParser) explainStart() {
 		p.say(0, "no line begins with %s; did you mean %s?", quoted(t), Closest(word, keywords))
 	default:
 		p.say(0, "no line begins with %s; a round begins with rnd and its number, a header line with one of %s",
-			quoted(t), strings.Join(keywords[:11], ", "))
+			quoted(t), strings.Join(headerWords, ", "))
 	}
 }
 
@@ -214,19 +222,49 @@ func (p *draftParser) explainHeader(key string, at int) {
 	switch {
 	case key == "yarn" && at > 1 && !prev.is(",") && (t.oneOf("colour", "color") || t.kind == tokNumber && prev.kind != tokNumber):
 		p.say(at, "a comma is missing before %s; a yarn line reads: %s", quoted(t), shapes[key])
+	case key == "yarn" && prev.is("stretch"):
+		p.say(at, "say how long the stretch is: stretch 120 m \"rose\"")
 	case prev.kind == tokNumber && t.is(",") && p.tok(at+1).kind == tokNumber:
 		p.say(at, "a decimal is written with a point: %s.%s", printable(prev.value), printable(p.tok(at+1).value))
 	case key == "stitch" && at > 3 && p.stmt[2].is("="):
 		p.explainStep(at)
 	case key == "motif" && t.kind == tokWord && at == 1:
 		p.say(at, "the title stands in quotes: %s", shapes[key])
+	case key == "panel" && p.explainPanel(at):
 	case at == len(p.stmt):
 		p.say(at, "the %s line ends too early; it reads: %s", key, shapes[key])
 	case key == "allow":
 		p.say(at, "%s does not belong here; an allow line reads: %s", quoted(t), shapes[key])
+	case key == "edge":
+		p.say(at, "%s does not belong here; an edge line reads: %s", quoted(t), shapes[key])
 	default:
 		p.say(at, "%s does not belong here; a %s line reads: %s", quoted(t), key, shapes[key])
 	}
+}
+
+// explainPanel reports an error in a panel line that is a likely slip; false if
+// there is none.
+func (p *draftParser) explainPanel(at int) bool {
+	t, prev := p.tok(at), p.tok(at-1)
+	switch {
+	case at == 1 && t.is("flat"):
+		p.say(at, "a panel that lies flat needs no word for it: panel 4 by 5")
+	case at == 1 && t.kind == tokWord:
+		p.say(at, "a panel cannot be %s; it is rows by columns (panel 4 by 5), tube, cushion, bag or wrap", quoted(t))
+	case t.is("on"):
+		p.say(at, "only a wrap is worn on the point: panel wrap on point")
+	case prev.is("by") && p.tok(at-2).is("joined"):
+		p.say(at-1, "leave out by: panel 4 by 5 joined sc")
+	case p.tok(at-1).kind == tokNumber && t.kind == tokWord && (timesMark(t.value) || t.is("rows")):
+		p.say(at, "how many motifs is written in rows by columns: panel 4 by 5")
+	case t.oneOf("whip", "mattress", "sl st", "sc", "dc"):
+		p.say(at, "the word joined is missing before %s: panel 4 by 5 joined %s", quoted(t), strings.ToLower(t.value))
+	case t.is("neck"):
+		p.say(at, "a comma is missing before %s: panel wrap joined whip, neck 40 st", quoted(t))
+	default:
+		return false
+	}
+	return true
 }
 
 // explainRound reports an error in a round.
@@ -236,7 +274,7 @@ func (p *draftParser) explainRound(at int) {
 	switch {
 	case at <= 1:
 		p.say(at, "a round begins with rnd and its number: %s", shapes["rnd"])
-	case colon < 0 || at < colon:
+	case at <= colon || colon < 0:
 		p.explainHead(at, colon >= 0)
 	case at == colon+1 && (at == len(p.stmt) || p.stmt[at].is("=")):
 		p.say(at, "the steps of this round are missing; the same steps as in another round: rnd 6: as rnd 4")
@@ -257,6 +295,12 @@ func (p *draftParser) explainHead(at int, colon bool) {
 	switch {
 	case prev.is("with"):
 		p.say(at, "with is followed by the name of a yarn")
+	case t.is("until") && (prev.kind == tokNumber || prev.is("next")):
+		p.say(at+1, "after until comes how large the piece becomes: until side 45 cm, until across 60 cm, until 14 rnds")
+	case prev.oneOf("until", "side", "across"), p.tok(at-2).oneOf("until", "side", "across"):
+		p.say(at, "after until comes how large the piece becomes: until side 45 cm, until across 60 cm, until 14 rnds")
+	case t.is("until"):
+		p.say(at, "until stands straight after the number: rnd 8 until side 45 cm with sand:")
 	case prev.is("-"):
 		p.say(at, "a range of rounds ends with a number: rnd 2-4")
 	case prev.is("chain"):

@@ -312,6 +312,8 @@ func (l *line) statement(s Statement) {
 		l.add("shape ", string(cmp.Or(s.Outline, Free)))
 	case *Lies:
 		l.add("lies ", string(s.As))
+	case *For:
+		l.add("for ", string(s.Who))
 	case *Working:
 		l.add("worked ", string(s.Rounds))
 	case *Yarn:
@@ -327,6 +329,16 @@ func (l *line) statement(s Statement) {
 			l.comma()
 			l.add(s.Length.String(), " per ", s.Weight.String())
 		}
+		for _, st := range s.Stretches {
+			l.comma()
+			l.add("stretch ", st.Length.String())
+			if st.Label != "" {
+				l.add(" ", quote(st.Label))
+			}
+			if st.Colour != "" {
+				l.add(" colour ", quote(st.Colour))
+			}
+		}
 	case *Hook:
 		l.add("hook ", s.Size.String())
 	case *Gauge:
@@ -339,6 +351,8 @@ func (l *line) statement(s Statement) {
 			l.add(" by ", number64(s.Rounds), " rnds")
 		}
 		l.add(" over ", s.Over.String())
+	case *Weighed:
+		l.add("weighed rnds ", strconv.Itoa(s.From), "-", strconv.Itoa(s.To), " = ", s.Weight.String())
 	case *Begin:
 		l.add("begin ", string(s.Start))
 	case *StitchDef:
@@ -349,11 +363,38 @@ func (l *line) statement(s Statement) {
 		if s.Chains > 0 {
 			l.add(" ch ", strconv.Itoa(s.Chains))
 		}
+	case *Panel:
+		l.panel(s)
+	case *Edge:
+		l.add("edge of ", string(cmp.Or(s.Of, EdgeOfPanel)))
 	case *Allow:
 		l.add("allow ", s.Rule)
 		if s.HasReason {
 			l.add(" ", quote(s.Reason))
 		}
+	}
+}
+
+func (l *line) panel(p *Panel) {
+	l.add("panel")
+	if p.Kind != PanelFlat {
+		l.add(" ", string(p.Kind))
+	}
+	if p.Rows > 0 {
+		l.add(" ", strconv.Itoa(p.Rows), " by ", strconv.Itoa(p.Columns))
+	}
+	switch p.Join {
+	case JoinUnsaid:
+	case JoinSlip, JoinSingle:
+		name := p.JoinName
+		name.US = string(p.Join)
+		l.add(" joined ", l.name(name))
+	default:
+		l.add(" joined ", string(p.Join))
+	}
+	if p.Neck > 0 {
+		l.comma()
+		l.add("neck ", strconv.Itoa(p.Neck), " st")
 	}
 }
 
@@ -381,9 +422,20 @@ func number64(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 func (q Quantity) String() string { return number64(q.Amount) + " " + string(q.Unit) }
 
 func (l *line) roundHead(r *Round) {
-	l.add("rnd ", strconv.Itoa(r.From))
-	if r.To > r.From {
-		l.add("-", strconv.Itoa(r.To))
+	switch {
+	case r.Next && r.To > 1:
+		l.add("rnd next ", strconv.Itoa(r.To))
+	case r.Next:
+		l.add("rnd next")
+	case r.To > r.From:
+		l.add("rnd ", strconv.Itoa(r.From), "-", strconv.Itoa(r.To))
+	default:
+		l.add("rnd ", strconv.Itoa(r.From))
+	}
+	if u := r.Until; u != nil && u.What == UntilRounds {
+		l.add(" until ", strconv.Itoa(u.Rounds), " rnds")
+	} else if u != nil {
+		l.add(" until ", string(u.What), " ", u.Length.String())
 	}
 	if r.Yarn != nil {
 		l.add(" with ", r.Yarn.Text)

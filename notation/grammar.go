@@ -21,16 +21,19 @@ type at struct {
 }
 
 type statement struct {
-	Round  *round     `parser:"@@"`
-	Motif  *motif     `parser:"| @@"`
-	Choice *choice    `parser:"| @@"`
-	Yarn   *yarn      `parser:"| @@"`
-	Hook   *hook      `parser:"| @@"`
-	Gauge  *gauge     `parser:"| @@"`
-	Begin  *begin     `parser:"| @@"`
-	Stitch *stitchDef `parser:"| @@"`
-	Ring   *ring      `parser:"| @@"`
-	Allow  *allow     `parser:"| @@"`
+	Round   *round     `parser:"@@"`
+	Motif   *motif     `parser:"| @@"`
+	Choice  *choice    `parser:"| @@"`
+	Yarn    *yarn      `parser:"| @@"`
+	Hook    *hook      `parser:"| @@"`
+	Gauge   *gauge     `parser:"| @@"`
+	Weighed *weighed   `parser:"| @@"`
+	Begin   *begin     `parser:"| @@"`
+	Stitch  *stitchDef `parser:"| @@"`
+	Ring    *ring      `parser:"| @@"`
+	Allow   *allow     `parser:"| @@"`
+	Panel   *panel     `parser:"| @@"`
+	Edge    *edge      `parser:"| @@"`
 }
 
 type motif struct {
@@ -38,7 +41,7 @@ type motif struct {
 }
 
 type choice struct {
-	Key   string `parser:"@('terms' | 'shape' | 'lies' | 'worked')"`
+	Key   string `parser:"@('terms' | 'shape' | 'lies' | 'for' | 'worked')"`
 	Value *word  `parser:"@@"`
 }
 
@@ -67,9 +70,16 @@ type yarn struct {
 
 type yarnExtra struct {
 	at
-	Colour *string   `parser:"('colour' | 'color') @String"`
-	Length *quantity `parser:"| @@"`
-	Weight *quantity `parser:"'per' @@"`
+	Colour  *string   `parser:"('colour' | 'color') @String"`
+	Stretch *stretch  `parser:"| 'stretch' @@"`
+	Length  *quantity `parser:"| @@"`
+	Weight  *quantity `parser:"'per' @@"`
+}
+
+type stretch struct {
+	Length *quantity `parser:"@@"`
+	Label  *string   `parser:"@String?"`
+	Colour *string   `parser:"(('colour' | 'color') @String)?"`
 }
 
 type hook struct {
@@ -92,6 +102,12 @@ type gaugeStitches struct {
 	Stitch *word     `parser:"@@"`
 	Rounds *number   `parser:"('by' @@ ('rnds' | 'rnd' | 'rows' | 'row'))?"`
 	Over   *quantity `parser:"'over' @@"`
+}
+
+type weighed struct {
+	From   *number   `parser:"'weighed' ('rnds' | 'rnd') @@"`
+	To     *number   `parser:"('-' @@)?"`
+	Weight *quantity `parser:"'=' @@"`
 }
 
 type begin struct {
@@ -118,14 +134,43 @@ type allow struct {
 	Reason *string `parser:"@String?"`
 }
 
+type panel struct {
+	at
+	Kind    string  `parser:"'panel' @('tube' | 'cushion' | 'bag' | 'wrap')?"`
+	Point   bool    `parser:"@('on' 'point')?"`
+	Rows    *number `parser:"( @@"`
+	Columns *number `parser:"'by' @@ )?"`
+	Join    *word   `parser:"('joined' @@)?"`
+	Neck    *number `parser:"(',' 'neck' @@ ('st' | 'sts'))?"`
+}
+
+type edge struct {
+	Of *word `parser:"'edge' 'of' @@"`
+}
+
 type round struct {
-	From  *number `parser:"'rnd' @@"`
-	To    *number `parser:"('-' @@)?"`
+	From  *number `parser:"'rnd' ( @@"`
+	To    *number `parser:"  ('-' @@)?"`
+	Next  *next   `parser:"| @@ )"`
+	Until *until  `parser:"@@?"`
 	Yarn  *word   `parser:"('with' @@)?"`
 	Start *start  `parser:"(',' @@)?"`
 	As    *number `parser:"':' ( 'as' 'rnd' @@"`
 	Steps []*step `parser:"| @@ (',' @@)* )"`
 	Claim *claim  `parser:"@@?"`
+}
+
+// A next is rounds that follow whatever the rounds before came to.
+type next struct {
+	at
+	Count *number `parser:"'next' @@?"`
+}
+
+type until struct {
+	at
+	What   string    `parser:"'until' ( @('side' | 'across')"`
+	Length *quantity `parser:"  @@"`
+	Rounds *number   `parser:"| @@ ('rnds' | 'rnd') )"`
 }
 
 type claim struct {

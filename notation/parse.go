@@ -276,13 +276,40 @@ func (p *draftParser) tellPast() {
 // numberFindings notes in each finding the round it stands in.
 func (p *draftParser) numberFindings() {
 	rounds := slices.Collect(p.draft.Rounds())
+	numbers := p.draft.numbers()
 	for i := range p.findings {
 		f := &p.findings[i]
 		after := sort.Search(len(rounds), func(i int) bool { return rounds[i].Span.Start.Offset > f.Span.Start.Offset })
 		if after > 0 && f.Span.Start.Offset <= rounds[after-1].Span.End.Offset {
-			f.Round = rounds[after-1].From
+			f.Round = numbers[after-1]
 		}
 	}
+}
+
+// numbers lists the number of the first round of each round statement, as far
+// as the text tells: 0 after rounds that are worked up to a size.
+func (d *Draft) numbers() []int {
+	var list []int
+	for _, section := range d.Sections() {
+		next := 1
+		for _, r := range section.Rounds {
+			first := r.From
+			if r.Next {
+				first = next
+			}
+			list = append(list, first)
+			switch {
+			case r.Until != nil:
+				next = 0
+				if r.Until.What == UntilRounds && r.Until.Rounds >= first {
+					next = r.Until.Rounds + 1
+				}
+			case first > 0:
+				next = first + r.To - r.From + 1
+			}
+		}
+	}
+	return list
 }
 
 // A cutting is the run of tokens of one statement: tokens[from:to].
@@ -360,8 +387,12 @@ func (p *draftParser) begins(i, last int) bool {
 		return false
 	}
 	switch key := strings.ToLower(word.value); key {
-	case "rnd", "hook":
+	case "hook":
 		return next.kind == tokNumber
+	case "rnd":
+		return next.kind == tokNumber || next.is("next")
+	case "panel":
+		return next.kind == tokNumber || next.oneOf("tube", "cushion", "bag", "wrap", "joined", "on")
 	case "gauge":
 		return next.kind == tokNumber || next.is("rnd") || next.is("rnds")
 	case "motif":
@@ -452,6 +483,10 @@ func (p *draftParser) keepText(i int) {
 		s.Text = text
 	case *StitchDef:
 		s.Text = text
+	case *Panel:
+		s.Text = text
+	case *Edge:
+		s.Text = text
 	default:
 		p.draft.Statements[i] = &Bad{Span: at, Text: text}
 	}
@@ -468,6 +503,10 @@ func asWritten(s Statement) string {
 	case *Yarn:
 		return s.Text
 	case *StitchDef:
+		return s.Text
+	case *Panel:
+		return s.Text
+	case *Edge:
 		return s.Text
 	}
 	return ""
@@ -493,25 +532,44 @@ func (p *draftParser) claimless(at int) bool {
 
 // salvage returns what can be had of a statement with a syntax error: of a
 // round its number, its yarn and its claim, so that the rounds after it can
-// still be checked; of anything else the text.
+// still be checked; of an edge that the rounds after it are not those of the
+// motif; of anything else the text.
 func (p *draftParser) salvage() Statement {
 	bad := p.bad()
 	stmt := p.stmt
-	if !stmt[0].is("rnd") && otherWords[strings.ToLower(stmt[0].value)] != "rnd" || len(stmt) < 2 || stmt[1].kind != tokNumber {
+	key := strings.ToLower(stmt[0].value)
+	if key == "edge" || otherWords[key] == "edge" {
+		return &Edge{Span: bad.Span, Text: bad.Text}
+	}
+	if key != "rnd" && otherWords[key] != "rnd" || len(stmt) < 2 {
 		return bad
 	}
-	from, err := number32(stmt[1].value)
-	if err != nil || from == 0 {
-		return bad
+	r := &Round{Span: bad.Span, Head: Span{stmt[0].start, stmt[1].end}, From: 1, To: 1, Broken: true, Text: bad.Text}
+	if stmt[1].is("next") {
+		r.Next = true
+	} else {
+		from, err := number32(stmt[1].value)
+		if err != nil || from == 0 {
+			return bad
+		}
+		r.From, r.To = from, from
 	}
-	r := &Round{Span: bad.Span, Head: Span{stmt[0].start, stmt[1].end}, From: from, To: from, Broken: true, Text: bad.Text}
 	i := 2
-	if i+1 < len(stmt) && stmt[i].is("-") && stmt[i+1].kind == tokNumber {
-		if to, err := number32(stmt[i+1].value); err == nil && to >= from {
+	if r.Next && i < len(stmt) && stmt[i].kind == tokNumber {
+		if n, err := number32(stmt[i].value); err == nil && n > 0 {
+			r.To = n
+			r.Head.End = stmt[i].end
+		}
+		i++
+	} else if i+1 < len(stmt) && stmt[i].is("-") && stmt[i+1].kind == tokNumber {
+		if to, err := number32(stmt[i+1].value); err == nil && to >= r.From {
 			r.To = to
 			r.Head.End = stmt[i+1].end
 		}
 		i += 2
+	}
+	if i < len(stmt) && stmt[i].is("until") {
+		r.Until = &Until{Span: stmt[i].span()}
 	}
 	if i+1 < len(stmt) && stmt[i].is("with") && stmt[i+1].kind == tokWord {
 		r.Yarn = &Name{Span: stmt[i+1].span(), Text: stmt[i+1].value}
@@ -528,26 +586,47 @@ func (p *draftParser) salvage() Statement {
 	return r
 }
 
-// order reports header statements that come after a round, are given twice, or
-// declare a name twice.
+// order reports header statements that come after a round, edges that come
+// before one or before the panel, and what is given twice, or declares a name
+// twice.
 func (p *draftParser) order() {
 	seen := map[string]Span{}
-	rounds := false
+	rounds, edges := false, false
+	panel := p.draft.Panel()
 	for _, s := range p.draft.Statements {
 		key := statementKey(s)
+		above := false
 		switch s := s.(type) {
 		case *Round:
 			rounds = true
 			continue
 		case *Allow, *Bad:
 			continue
+		case *Panel:
+			if edges {
+				p.report("syntax", s.Span, "the panel line belongs above its edges")
+				continue
+			}
+			above = true
+		case *Edge:
+			if s.Of == EdgeUnread {
+				edges = true
+				continue
+			}
+			switch {
+			case !rounds:
+				p.report("syntax", s.Span, "an edge comes of motifs that are made; the %s line belongs below the last round of the motif", key)
+			case panel == nil && !p.badPanel():
+				p.report("syntax", s.Span, "an edge is one of what the motifs are made up into; say what that is in a line above: panel 4 by 5 joined sc")
+			}
+			edges, above = true, true
 		case *Yarn:
 			key += " " + strings.ToLower(s.Name.Text)
 		case *StitchDef:
 			key += " " + strings.ToLower(s.Name.Text)
 		}
 		at := s.Range()
-		if rounds {
+		if rounds && !above {
 			p.report("syntax", at, "the %s line belongs above the first round", statementKey(s))
 			continue
 		}
@@ -564,9 +643,21 @@ func (p *draftParser) order() {
 	}
 }
 
+// badPanel reports whether a line that could not be read says how motifs are
+// made up.
+func (p *draftParser) badPanel() bool {
+	return slices.ContainsFunc(p.draft.Statements, func(s Statement) bool {
+		bad, ok := s.(*Bad)
+		if !ok || len(bad.Text) < len("panel") {
+			return false
+		}
+		return foldEqual(bad.Text[:len("panel")], "panel")
+	})
+}
+
 // statementKey is the word a statement begins with.
 func statementKey(s Statement) string {
-	switch s.(type) {
+	switch s := s.(type) {
 	case *Motif:
 		return "motif"
 	case *TermsLine:
@@ -575,6 +666,8 @@ func statementKey(s Statement) string {
 		return "shape"
 	case *Lies:
 		return "lies"
+	case *For:
+		return "for"
 	case *Working:
 		return "worked"
 	case *Yarn:
@@ -583,6 +676,8 @@ func statementKey(s Statement) string {
 		return "hook"
 	case *Gauge:
 		return "gauge"
+	case *Weighed:
+		return "weighed"
 	case *Begin:
 		return "begin"
 	case *StitchDef:
@@ -593,6 +688,10 @@ func statementKey(s Statement) string {
 		return "allow"
 	case *Round:
 		return "rnd"
+	case *Panel:
+		return "panel"
+	case *Edge:
+		return "edge of " + string(s.Of)
 	}
 	return ""
 }

@@ -3,6 +3,7 @@ package notation
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -437,5 +438,87 @@ func TestParseFile(t *testing.T) {
 		if d, _, err := ParseFile(name); err == nil || d != nil {
 			t.Errorf("ParseFile(%q) = %v, %v; want an error", name, d, err)
 		}
+	}
+}
+
+// TestPanel: how motifs are made up, and the rounds of the borders apart from
+// those of the motif. What cannot be read keeps them apart too.
+func TestPanel(t *testing.T) {
+	d, findings := Parse("", `for child
+weighed rnds 1-2 = 1 oz
+yarn dusk, stretch 120 m "rose" colour "#d88f9a", stretch 10 yd
+ring ch 4
+rnd 1 with dusk: 12 dc in ring
+rnd next 2: dc in each st
+rnd next until side 45 cm: dc in each st
+panel wrap joined sl st, neck 40 st
+edge of panel
+rnd 1: sc in each st
+edge of the neck
+rnd 1: sc in each st
+rnd next until with dusk: sc in each st
+`)
+	want := []string{
+		`11:13 syntax: "neck" does not belong here; an edge line reads: edge of panel, or edge of neck`,
+		"13:16 syntax: after until comes how large the piece becomes: until side 45 cm, until across 60 cm, until 14 rnds",
+	}
+	if diff := cmp.Diff(want, messages(findings)); diff != "" {
+		t.Errorf("findings (-want +got):\n%s", diff)
+	}
+	if p := d.Panel(); p.Kind != PanelWrap || p.Join != JoinSlip || p.Neck != 40 || p.Rows != 0 {
+		t.Errorf("panel %+v", p)
+	}
+	if w := d.Weighed(); d.For() != Child || w.To != 2 || w.Weight.Value() != 28.349523125 {
+		t.Errorf("for %q, weighed %+v", d.For(), w)
+	}
+	var got []string
+	for _, s := range d.Sections() {
+		got = append(got, fmt.Sprintf("%T", s.Foundation))
+		for _, r := range s.Rounds {
+			got = append(got, fmt.Sprintf("rnd %d-%d next %t until %v broken %t", r.From, r.To, r.Next, r.Until != nil, r.Broken))
+		}
+	}
+	if diff := cmp.Diff([]string{
+		"*notation.Ring",
+		"rnd 1-1 next false until false broken false",
+		"rnd 1-2 next true until false broken false",
+		"rnd 1-1 next true until true broken false",
+		"*notation.Edge",
+		"rnd 1-1 next false until false broken false",
+		"*notation.Edge",
+		"rnd 1-1 next false until false broken false",
+		"rnd 1-1 next true until true broken true",
+	}, got); diff != "" {
+		t.Errorf("sections (-want +got):\n%s", diff)
+	}
+	if got := slices.Collect(d.Yarns())[0].Stretches; len(got) != 2 || got[0].Label != "rose" || got[1].Length.Value() != 9144 {
+		t.Errorf("stretches %+v", got)
+	}
+	// In UK terms a join is named as there.
+	text := "terms uk\nring\nrnd 1: tr in ring\npanel 2 by 3 joined dc\n"
+	if uk := parseClean(t, text); uk.Panel().Join != JoinSingle || Format(uk) != text ||
+		!strings.HasSuffix(Format(Translate(uk, US)), "panel 2 by 3 joined sc\n") {
+		t.Errorf("%+v\n%s", uk.Panel(), Format(Translate(uk, US)))
+	}
+}
+
+// TestRoundNumbers: a finding says which round it is in as far as the text
+// tells.
+func TestRoundNumbers(t *testing.T) {
+	_, findings := Parse("", `rnd 1: foo
+rnd next 2: foo
+rnd next until 6 rnds: foo
+rnd next: foo
+rnd next until side 9 cm: foo
+rnd next: foo
+rnd 12: foo
+rnd next: foo
+`)
+	var got []int
+	for _, f := range findings {
+		got = append(got, f.Round)
+	}
+	if diff := cmp.Diff([]int{1, 2, 4, 7, 8, 0, 12, 13}, got); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
 	}
 }

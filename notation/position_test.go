@@ -87,7 +87,7 @@ func TestKinds(t *testing.T) {
 		return true
 	})
 	for _, n := range []Node{
-		&Draft{}, &Motif{}, &TermsLine{}, &Shape{}, &Lies{}, &Working{}, &Yarn{}, &Hook{}, &Gauge{}, &Begin{}, &StitchDef{}, &Ring{}, &Allow{}, &Round{},
+		&Draft{}, &Motif{}, &TermsLine{}, &Shape{}, &Lies{}, &For{}, &Working{}, &Yarn{}, &Hook{}, &Gauge{}, &Weighed{}, &Begin{}, &StitchDef{}, &Ring{}, &Allow{}, &Round{}, &Panel{}, &Edge{},
 		&Claim{}, &ClaimItem{}, &Work{}, &Group{}, &Chain{}, &Skip{}, &Repeat{}, &Picot{}, &Turn{}, &Join{}, &FastenOff{}, &ChangeYarn{}, &Place{},
 	} {
 		if !seen[fmt.Sprintf("%T", n)] {

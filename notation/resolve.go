@@ -106,6 +106,8 @@ func (r *resolver) visit(n Node) bool {
 		if n.From == 0 {
 			r.stitch(&n.Stitch)
 		}
+	case *Panel:
+		r.join(n)
 	case *Round:
 		if n.Yarn != nil {
 			r.yarn(n.Yarn)
@@ -144,6 +146,26 @@ func (r *resolver) visit(n Node) bool {
 		}
 	}
 	return true
+}
+
+// join reads the stitch that motifs are joined with.
+func (r *resolver) join(p *Panel) {
+	name := &p.JoinName
+	if name.Text == "" || p.Join != JoinUnsaid {
+		return
+	}
+	if parts, ok := r.terms.Parse(name.Text); ok {
+		name.US = parts.Name()
+	} else if parts, ok := r.terms.Other().Parse(name.Text); ok && parts.Name() == string(JoinSingle) {
+		r.stitch(name) // reports the terms
+	}
+	switch join := JoinKind(name.US); join {
+	case JoinSlip, JoinSingle:
+		p.Join = join
+	default:
+		r.report("syntax", name.Span, "motifs are joined whip, mattress, sl st or %s, not %s", r.terms.Name(string(JoinSingle)), shown(*name))
+		p.Join = JoinWhip
+	}
 }
 
 // legs compares the legs of a stitch with the places it is worked over.

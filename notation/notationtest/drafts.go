@@ -86,6 +86,12 @@ func (m *maker) draft() *notation.Draft {
 			return &notation.Lies{As: pick(m, "lie", notation.Flat, notation.Cupped, notation.Ruffled)}
 		},
 		func() notation.Statement {
+			return &notation.For{Who: pick(m, "who", notation.Infant, notation.Child, notation.Adult)}
+		},
+		func() notation.Statement {
+			return &notation.Weighed{From: 1, To: m.number("to", 1, 20), Weight: m.quantity("weight", notation.Gram, notation.Ounce)}
+		},
+		func() notation.Statement {
 			return &notation.Working{Rounds: pick(m, "succession", notation.Joined, notation.Spiral, notation.Turned)}
 		},
 		func() notation.Statement {
@@ -102,14 +108,55 @@ func (m *maker) draft() *notation.Draft {
 			head = append(head, line())
 		}
 	}
+	panel := m.chance("panel", 3)
+	if panel && m.chance("in the header", 2) {
+		head = append(head, m.panel())
+		panel = false
+	}
 	d.Statements = rapid.Permutation(head).Draw(m.t, "order")
-	for range m.number("rounds", 0, 4) {
+	m.rounds(d, 0)
+	if panel {
+		d.Statements = append(d.Statements, m.panel())
+	}
+	if d.Panel() == nil || len(d.Sections()[0].Rounds) == 0 {
+		return d
+	}
+	for _, of := range []notation.EdgeName{notation.EdgeOfPanel, notation.EdgeOfNeck} {
+		if m.chance("edge", 2) {
+			d.Statements = append(d.Statements, &notation.Edge{Of: of})
+			m.rounds(d, 1)
+		}
+	}
+	return d
+}
+
+// rounds adds rounds to a draft, at least so many.
+func (m *maker) rounds(d *notation.Draft, least int) {
+	for range m.number("rounds", least, 4) {
 		if m.chance("allow", 5) {
 			d.Statements = append(d.Statements, m.allow())
 		}
 		d.Statements = append(d.Statements, m.round())
 	}
-	return d
+}
+
+func (m *maker) panel() notation.Statement {
+	p := &notation.Panel{Kind: pick(m, "panel", notation.PanelFlat, notation.PanelTube, notation.PanelCushion, notation.PanelBag, notation.PanelWrap, notation.PanelWrapOnPoint)}
+	switch p.Kind {
+	case notation.PanelWrap:
+		p.Neck = 2 * m.number("neck", 1, 50)
+	case notation.PanelWrapOnPoint:
+	default:
+		p.Rows, p.Columns = m.number("rows", 1, 20), m.number("columns", 1, 20)
+	}
+	switch p.Join = pick(m, "join", notation.JoinUnsaid, notation.JoinWhip, notation.JoinMattress, notation.JoinSlip, notation.JoinSingle); p.Join {
+	case notation.JoinUnsaid:
+	case notation.JoinSlip, notation.JoinSingle:
+		p.JoinName = notation.Name{Text: m.terms.Name(string(p.Join)), US: string(p.Join)}
+	default:
+		p.JoinName = notation.Name{Text: string(p.Join)}
+	}
+	return p
 }
 
 func (m *maker) yarn(name string) notation.Statement {
@@ -123,6 +170,16 @@ func (m *maker) yarn(name string) notation.Statement {
 	if m.chance("length", 2) {
 		y.Length = m.quantity("length", notation.Metre, notation.Yard, notation.Centimetre)
 		y.Weight = m.quantity("weight", notation.Gram, notation.Ounce)
+	}
+	for range m.number("stretches", 0, 3) {
+		st := notation.Stretch{Length: m.quantity("stretch", notation.Metre, notation.Yard)}
+		if m.chance("label", 2) {
+			st.Label = m.text("label")
+		}
+		if m.chance("colour", 2) {
+			st.Colour = rapid.StringMatching(`#[0-9a-fA-F]{6}`).Draw(m.t, "colour")
+		}
+		y.Stretches = append(y.Stretches, st)
 	}
 	return y
 }
@@ -206,7 +263,18 @@ func (m *maker) worked() notation.Name {
 func (m *maker) round() notation.Statement {
 	r := &notation.Round{From: m.number("from", 1, 999)}
 	r.To = r.From
-	if m.chance("range", 3) {
+	if r.Next = m.chance("next", 5); r.Next {
+		r.From, r.To = 1, 1
+	}
+	switch {
+	case m.chance("until", 5):
+		r.Until = &notation.Until{What: pick(m, "until", notation.UntilSide, notation.UntilAcross, notation.UntilRounds)}
+		if r.Until.What == notation.UntilRounds {
+			r.Until.Rounds = m.number("rounds", 1, 99)
+		} else {
+			r.Until.Length = m.quantity("until", notation.Centimetre, notation.Inch)
+		}
+	case m.chance("range", 3):
 		r.To += m.number("more", 0, 5)
 	}
 	if len(m.yarns) > 0 && m.chance("with", 2) {
@@ -220,6 +288,11 @@ func (m *maker) round() notation.Statement {
 	}
 	if m.chance("claim", 2) {
 		r.Claim = m.claim()
+		for _, item := range r.Claim.Items {
+			if r.Until != nil { // one figure for all rounds
+				item.Counts = item.Counts[:1]
+			}
+		}
 	}
 	return r
 }

@@ -39,7 +39,9 @@ func CheckGraph(t TB, g *model.Graph) {
 		if r.Below < -1 || r.Below >= i {
 			t.Errorf("round with index %d stands on index %d", i, r.Below)
 		}
-		if r.Statement == nil || r.Number < min(r.Statement.From, math.MaxInt32) || r.Number > max(r.Statement.To, r.Statement.From) {
+		numbered := r.Statement != nil && !r.Statement.Next
+		if r.Statement == nil || numbered && r.Number < min(r.Statement.From, math.MaxInt32) ||
+			numbered && r.Statement.Until == nil && r.Number > max(r.Statement.To, r.Statement.From) {
 			t.Errorf("round %d has statement %+v", r.Number, r.Statement)
 		}
 		if r.Status == model.NotWorked && r.Len > 0 {
