@@ -123,7 +123,7 @@ type builder struct {
 func newBuilder(ctx context.Context, d *notation.Draft, limits Limits) *builder {
 	b := &builder{
 		ctx: ctx, draft: d, limits: limits,
-		g:        &Graph{Title: d.Title(), Outline: d.Outline(), Ring: min(max(d.RingChains(), 0), math.MaxInt32), yarns: []string{""}, starts: map[int32]int32{}},
+		g:        &Graph{Title: d.Title(), Outline: d.Outline(), Ring: min(max(d.RingChains(), 0), math.MaxInt32), yarns: []string{""}, starts: map[int32]int32{}, sits: map[int32]int32{}},
 		kindOf:   map[string]uint16{},
 		yarnOf:   map[string]uint16{},
 		byNumber: map[int]int{},

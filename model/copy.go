@@ -109,6 +109,10 @@ func (b *builder) copies(m mark, before uses, groups []groupCount, most int) int
 			switch {
 			case n.kind == kindPicot:
 				n.below += size
+				if n.flags&flagSits != 0 {
+					at := b.g.nodes.len - int32(len(room)-j)
+					b.g.sits[at] = b.g.sits[m.nodes+int32(i)]
+				}
 			case n.where != inRing && n.where != nowhere:
 				n.below += shift
 			}

@@ -142,6 +142,14 @@ func (b *builder) chain(o *op) {
 	}
 	if rs.prev >= 0 && !o.corner {
 		if prev := b.g.nodes.at(rs.prev); prev.isSpace() && prev.flags&flagCorner == 0 && prev.yarn == rs.yarn {
+			for id := b.g.nodes.len - 1; id > rs.prev; id-- { // picots at what was its end
+				n := b.g.nodes.at(id)
+				if n.flags&flagSits != 0 {
+					break
+				}
+				n.flags |= flagSits
+				b.g.sits[id] = prev.n
+			}
 			prev.n += o.count
 			return
 		}

@@ -25,6 +25,7 @@ type Graph struct {
 	nodes  store
 	legs   []leg
 	starts map[int32]int32 // starting chains that count as a stitch: their length
+	sits   map[int32]int32 // picots in the midst of a run of chains: the chains before them
 	rounds []Round
 }
 
@@ -116,6 +117,7 @@ const (
 	flagFront        // worked into the front loop
 	flagGap          // a gap follows
 	flagStart        // a starting chain that counts as this stitch
+	flagSits         // a picot in the midst of a run of chains, in Graph.sits
 )
 
 // The first kinds of every graph.
@@ -359,6 +361,9 @@ type Node struct {
 	Kind   int // index in Kinds: 0 a run of chains, 1 a picot
 	Yarn   int // index in Yarns plus 1; 0 when none is declared
 	Chains int // of a run of chains or a picot
+	// Sits is, of a picot on a run of chains, how many of them come before it.
+	Sits   int
+	Start  bool // a starting chain that counts as the stitch; see Stitch.Chains
 	Corner bool
 	Gap    bool // a gap follows: the next stitch stands in a place of its own
 	// Place, Below and Chain are those of the place it is worked into, as in
@@ -466,17 +471,30 @@ var placeKinds = [...]notation.PlaceKind{
 func (g *Graph) compact(id int32, n *node) Node {
 	out := Node{
 		ID: int(id), Kind: int(n.kind), Yarn: int(n.yarn),
-		Corner: n.flags&flagCorner != 0, Gap: n.flags&flagGap != 0,
+		Start: n.flags&flagStart != 0, Corner: n.flags&flagCorner != 0, Gap: n.flags&flagGap != 0,
 		Place: placeKinds[n.where], Below: int(n.below), Legs: 1,
 		Loop: n.flags.loop(),
 	}
 	switch {
 	case n.kind <= kindPicot:
 		out.Chains = int(n.n)
+		if n.kind == kindPicot && n.where == inSpace {
+			out.Sits = g.chainsBefore(id, n)
+		}
 	case n.where == inChain:
 		out.Chain = int(n.n)
 	case n.where == onLegs:
 		out.Legs = len(g.legsOf(n))
 	}
 	return out
+}
+
+// chainsBefore returns how many chains of the run that a picot sits on come
+// before it.
+func (g *Graph) chainsBefore(id int32, picot *node) int {
+	run := g.nodes.at(picot.below).n
+	if picot.flags&flagSits != 0 {
+		run = min(run, g.sits[id])
+	}
+	return int(run)
 }

@@ -372,3 +372,23 @@ func (w *shortWriter) Write(b []byte) (int, error) {
 	}
 	return n, nil
 }
+
+// TestPicotsOnChains: a picot on a run of chains knows how many of them come
+// before it, also in repeats that are copied.
+func TestPicotsOnChains(t *testing.T) {
+	g := clean(t, lines("ring", "rnd 1: 40 sc in ring",
+		"rnd 2: [sc in next st, ch 2, picot 3, ch 1, picot 4, picot 5, ch 4, picot 3] 39 times, ch 6, picot 3, sc in next st, picot 3"))
+	var sits []int
+	for n := range g.Nodes(1) {
+		if g.KindAt(n.Kind).Name == "picot" {
+			sits = append(sits, n.Sits)
+		}
+	}
+	// Runs of 7 chains with picots after 2, 3 and 7 of them; the last run goes
+	// on with 6 more; the last picot is on a stitch.
+	want := slices.Repeat([]int{2, 3, 3, 7}, 39)
+	want = append(want, 13, 0)
+	if diff := cmp.Diff(want, sits); diff != "" {
+		t.Errorf("chains before picots (-want +got):\n%s", diff)
+	}
+}
