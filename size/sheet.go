@@ -1,6 +1,7 @@
 package size
 
 import (
+	"context"
 	"fmt"
 
 	"example.com/roundel/model"
@@ -28,6 +29,9 @@ type Sheet struct {
 	Margin float64
 	// Ends are those to be woven in, of everything together.
 	Ends int
+	// Fit is how one motif would come to the size asked for with WithTarget;
+	// nil when none was, or nothing can be measured.
+	Fit *Fit
 }
 
 // Finished returns the measure of one finished motif; ok is false when nothing
@@ -45,6 +49,7 @@ type Option func(*options) error
 type options struct {
 	margin float64
 	motifs int
+	target *Target
 }
 
 // A RangeError refuses a value that is out of range.
@@ -89,9 +94,10 @@ func WithMotifs(n int) Option {
 	}
 }
 
-// NewSheet measures a draft and its graph. The error is that of an option out
-// of range, a *RangeError; whatever the draft holds, there is a sheet.
-func NewSheet(draft *notation.Draft, g *model.Graph, opts ...Option) (*Sheet, error) {
+// NewSheet measures a draft and the graph that was built from it. The error is that of an option out
+// of range, or that of ctx, when it ends first; whatever the draft holds, there
+// is a sheet.
+func NewSheet(ctx context.Context, draft *notation.Draft, g *model.Graph, opts ...Option) (*Sheet, error) {
 	o := options{margin: DefaultMargin}
 	for _, set := range opts {
 		if err := set(&o); err != nil {
@@ -106,5 +112,10 @@ func NewSheet(draft *notation.Draft, g *model.Graph, opts ...Option) (*Sheet, er
 		s.Rounds = measures(g, draft.Gauge(), s.Gauge, Shape(g, s.Gauge.Dimensions))
 	}
 	s.yarns(draft, g)
+	if o.target != nil {
+		if err := s.fit(ctx, draft, g, *o.target); err != nil {
+			return nil, err
+		}
+	}
 	return s, nil
 }

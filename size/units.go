@@ -65,8 +65,8 @@ const (
 )
 
 // ParseLength reads a length as the notation writes it, with or without a
-// blank: "45 cm", "18in". It is refused when it is none, or not from
-// LeastLength to MostLength.
+// blank: "45 cm", "18in". It is refused when it is none, or, with
+// a *RangeError, when it is not from LeastLength to MostLength.
 func ParseLength(text string) (Length, error) {
 	number := strings.TrimSpace(text)
 	unit := strings.TrimLeft(number, "0123456789.")
@@ -86,7 +86,7 @@ func (l Length) check(what string) error {
 	if l >= LeastLength && l <= MostLength {
 		return nil
 	}
-	return fmt.Errorf("%s of %v mm is out of range; it may be from 1 mm to 100 m", what, float64(l))
+	return &RangeError{what, fmt.Sprintf("%g mm", float64(l)), "1 mm", "100 m"}
 }
 
 // Text writes the length as a pattern would, rounded as the trade rounds and

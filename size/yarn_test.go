@@ -1,6 +1,7 @@
 package size_test
 
 import (
+	"context"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -92,7 +93,12 @@ func TestYarnRatios(t *testing.T) {
 
 func sheet(t reporter, text string, opts ...size.Option) *size.Sheet {
 	t.Helper()
-	s, err := size.NewSheet(read(t, text), work(t, text), opts...)
+	draft := read(t, text)
+	g, findings, err := model.Build(context.Background(), draft)
+	if err != nil || len(findings) > 0 {
+		t.Fatalf("%v, %v\nin:\n%s", err, findings, text)
+	}
+	s, err := size.NewSheet(context.Background(), draft, g, opts...)
 	if err != nil {
 		t.Fatalf("%v", err)
 	}
@@ -192,7 +198,7 @@ func TestToBuy(t *testing.T) {
 func TestOptionsOutOfRange(t *testing.T) {
 	draft, g := read(t, published9), work(t, published9)
 	for _, o := range []size.Option{size.WithMargin(-0.01), size.WithMargin(1.01), size.WithMargin(math.NaN()), size.WithMotifs(0), size.WithMotifs(-1), size.WithMotifs(size.MostMotifs + 1)} {
-		s, err := size.NewSheet(draft, g, o)
+		s, err := size.NewSheet(t.Context(), draft, g, o)
 		var out *size.RangeError
 		if s != nil || !errors.As(err, &out) || out.Least == "" || out.Most == "" {
 			t.Errorf("%+v, %v", s, err)
@@ -228,7 +234,7 @@ func TestYarnLaws(t *testing.T) {
 		if err != nil || len(findings) > 0 || g2.NumRounds() != rounds+1 {
 			return // does not close
 		}
-		bigger, err := size.NewSheet(read(t, more), g2, size.WithMotifs(n))
+		bigger, err := size.NewSheet(context.Background(), read(t, more), g2, size.WithMotifs(n))
 		if err != nil || bigger.Yarns[0].Total.Expected <= one.Yarns[0].Total.Expected {
 			t.Fatalf("%v: one round more takes %v, without it %v", err, bigger.Yarns[0].Total, one.Yarns[0].Total)
 		}
