@@ -3,6 +3,7 @@ package model
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/roundel/notation"
@@ -18,7 +19,15 @@ func (b *builder) checkClaim(w *work) {
 	}
 	round := len(b.g.rounds) - 1
 	from := len(b.findings)
-	for _, item := range claim.Items {
+	for i, item := range claim.Items {
+		if w.number == w.stmt.From && b.claimedBefore(claim.Items[:i], item) {
+			what := b.what(item)
+			if item.PerSide {
+				what += " per side"
+			}
+			b.report("claim-count", item.Span, "%s is claimed twice; leave one of the two out, or name what is meant", what)
+			continue
+		}
 		b.checkItem(w, round, item)
 	}
 	if !b.rs.fault && !w.c.unknown {
@@ -34,6 +43,14 @@ func (b *builder) checkClaim(w *work) {
 	if held > 0 && from > 0 && b.rs.fault {
 		b.findings[from-1].Held += held
 	}
+}
+
+// claimedBefore reports whether one of several items counts the same as another.
+func (b *builder) claimedBefore(items []*notation.ClaimItem, item *notation.ClaimItem) bool {
+	return slices.ContainsFunc(items, func(o *notation.ClaimItem) bool {
+		return o.What == item.What && o.PerSide == item.PerSide && !item.Stitch.Unknown &&
+			(item.What != notation.OfStitch || o.Stitch.Group == item.Stitch.Group && b.us(o.Stitch) == b.us(item.Stitch))
+	})
 }
 
 // counted returns how much of what an item counts is in c.

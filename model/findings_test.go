@@ -199,6 +199,10 @@ func TestFindings(t *testing.T) {
 		{"chains", "ring\nrnd 1: [dc in ring, ch 2] 4 times = «9 ch»\n", []string{"round 1 claim-count: round 1 is claimed to have 9 ch; it has 8 (4 dc, 4 sp)"}},
 		{"corners", "ring\nrnd 1: [dc in ring, corner ch 2] 4 times = «3 corners»\n", []string{
 			"round 1 claim-count: round 1 is claimed to have 3 corners; it has 4 (4 dc, 4 sp, 4 corners)"}},
+		{"the same twice", "ring\nrnd 1: [dc in ring, tr in ring] 4 times = 4 dc, «4 dc», 8 st\n", []string{
+			"round 1 claim-count: dc is claimed twice; leave one of the two out, or name what is meant"}},
+		{"the same twice, per side", "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times = 12 st, 3 st per side, «3 st per side»\n", []string{
+			"round 1 claim-count: st per side is claimed twice; leave one of the two out, or name what is meant"}},
 		{"picots", "ring\nrnd 1: [dc in ring, picot 3] 4 times = «3 picots»\n", []string{"round 1 claim-count: round 1 is claimed to have 3 picots; it has 4"}},
 		{"named groups", "ring\nrnd 1: [vst in ring] 4 times = «3 vst»\n", []string{"round 1 claim-count: round 1 is claimed to have 3 vst; it has 4 (8 dc, 4 sp)"}},
 		{"a wrong count per side", "ring\nrnd 1: [2 dc in ring, corner ch 1] 2 times = «3 dc per side»\n", []string{
