@@ -25,10 +25,19 @@ type Sheet struct {
 	// Yarns are those of the draft in the order of their declaration, one
 	// without a name when none is declared; without those that are not used.
 	Yarns []YarnUse
+	// Swatch is the one that the yarn is reckoned by; nil when the draft names
+	// none.
+	Swatch *Swatch
 	// Margin is the share that is added to the yarn to buy.
 	Margin float64
 	// Ends are those to be woven in, of everything together.
 	Ends int
+	// Changes are where yarns that change their colour do so, and MoreChanges
+	// tells that there are further ones.
+	Changes     []Change
+	MoreChanges bool
+	// Cautions are those that apply.
+	Cautions []Caution
 	// Fit is how one motif would come to the size asked for with WithTarget;
 	// nil when none was, or nothing can be measured.
 	Fit *Fit
@@ -112,6 +121,7 @@ func NewSheet(ctx context.Context, draft *notation.Draft, g *model.Graph, opts .
 		s.Rounds = measures(g, draft.Gauge(), s.Gauge, Shape(g, s.Gauge.Dimensions))
 	}
 	s.yarns(draft, g)
+	s.Cautions = cautions(draft, g)
 	if o.target != nil {
 		if err := s.fit(ctx, draft, g, *o.target); err != nil {
 			return nil, err

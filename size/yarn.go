@@ -66,9 +66,9 @@ const (
 // A Strand is the yarn of one stitch, or of one thing done between stitches.
 type Strand struct {
 	Round int // index in the graph
-	// Stitch is its number in the round, from 1, chains and picots included;
-	// 0 for what is worked before the first, one past the last for what is
-	// worked after it.
+	// Stitch is the number of the stitch in the round, from 1. Chains and
+	// picots go with the stitch before them, and so does what closes the round;
+	// what is worked before the first stitch has 0.
 	Stitch int
 	Yarn   int     // index in Yarns of the graph plus 1; 0 when none is declared
 	Length float64 // in w
@@ -90,7 +90,7 @@ func strands(g *model.Graph, draft *notation.Draft, d Dimensions) iter.Seq[Stran
 				return
 			}
 			carried := newCarried(g, i)
-			n, yarn := 0, 0
+			n, stitch, yarn := 0, 0, 0
 			for id, e := range g.Entries(i) {
 				length := perKind[e.Kind()]
 				before := 0.0
@@ -109,17 +109,20 @@ func strands(g *model.Graph, draft *notation.Draft, d Dimensions) iter.Seq[Stran
 					return
 				}
 				n++
+				if e.IsStitch() {
+					stitch++
+				}
 				yarn = e.Yarn()
 				for _, other := range carried.past(yarn) {
-					if !yield(Strand{i, n, other, d.Width[model.Double]}) {
+					if !yield(Strand{i, stitch, other, d.Width[model.Double]}) {
 						return
 					}
 				}
-				if !yield(Strand{i, n, yarn, length}) {
+				if !yield(Strand{i, stitch, yarn, length}) {
 					return
 				}
 			}
-			if n > 0 && joined && !joinsInvisibly(g, i) && !yield(Strand{i, n + 1, yarn, d.ChainYarn}) {
+			if n > 0 && joined && !joinsInvisibly(g, i) && !yield(Strand{i, stitch, yarn, d.ChainYarn}) {
 				return
 			}
 		}
@@ -277,7 +280,8 @@ func ends(g *model.Graph) map[int]int {
 }
 
 // A YarnUse is what a draft takes of one yarn. Lengths are known at a gauge,
-// weights where the yarn line says how long so much of it is.
+// weights where the yarn line says how long so much of it is, or a swatch was
+// weighed.
 type YarnUse struct {
 	Name, Label string // "" when none
 	// Stitches is what the stitches of one motif take, and all that is worked
@@ -292,66 +296,166 @@ type YarnUse struct {
 	// Buy is Total as expected, and the margin; so is BuyWeight.
 	Buy       Length
 	BuyWeight Weight
-	// Ball is the weight that the yarn line gives a length for. Balls is how
+	// Ball is the weight that the yarn line gives a length for, 0 when it gives
+	// none. Balls is how
 	// many of them have BuyWeight, and BallsMost how many would do if it comes
 	// to the most expected, and the margin.
 	Ball             Weight
 	Balls, BallsMost int
 }
 
+// A Swatch is the maker's own: what the first rounds of one motif weigh.
+type Swatch struct {
+	Rounds int
+	Weight Weight
+	// Expected is what they should weigh by the lengths of the yarn lines; 0
+	// where none gives a length for a weight.
+	Expected Weight
+	// Used says that the yarn is reckoned by it. A weight more than five times
+	// as large or small as expected is taken for a slip.
+	Used bool
+}
+
+// mostOff is how far a swatch may be from what is expected, as a factor.
+const mostOff = 5.0
+
+// A reckoning is what is known of the yarns of a draft: by index in Yarns of
+// the graph plus 1.
+type reckoning struct {
+	lines  []*notation.Yarn // nil for one that is not declared
+	mm     []float64        // worked in one motif
+	used   []bool
+	early  []float64 // the same, of the rounds of the swatch
+	perMM  []float64 // g; 0 when not known
+	swatch *Swatch
+}
+
 // yarns works out what is used of each yarn.
 func (s *Sheet) yarns(draft *notation.Draft, g *model.Graph) {
-	names := append([]string{""}, g.Yarns()...)
-	worked := make([]float64, len(names)) // in w
-	used := make([]bool, len(names))
-	for strand := range strands(g, draft, s.Gauge.Dimensions) {
-		worked[strand.Yarn] += strand.Length
-		used[strand.Yarn] = true
-	}
+	r := s.reckon(draft, g)
 	ends := ends(g)
-	lines := map[string]*notation.Yarn{}
-	for y := range draft.Yarns() {
-		if key := strings.ToLower(y.Name.Text); lines[key] == nil {
-			lines[key] = y
-		}
-	}
 	off := spreadOfYarn
-	if h := newHeights(g, s.Gauge.Dimensions); !s.Gauge.Dimensions.Measured {
+	if !s.Gauge.Dimensions.Measured {
+		h := newHeights(g, s.Gauge.Dimensions)
 		for _, r := range Shape(g, s.Gauge.Dimensions).Rounds {
 			h.add(&r)
 		}
 		off = rootOfSquares([]float64{off, h.spread()})
 	}
-	for i, name := range names {
-		if !used[i] {
+	offWeight := off
+	if s.Swatch = r.swatch; s.Swatch != nil && s.Swatch.Used {
+		offWeight = spreadOfWeighed
+		if s.Swatch.Expected > 0 {
+			off = spreadOfWeighed
+		}
+	}
+	for i, name := range append([]string{""}, g.Yarns()...) {
+		if !r.used[i] {
 			continue
 		}
 		use := YarnUse{Name: name, Ends: ends[i], Tail: tail}
 		s.Ends += s.Motifs * use.Ends
-		line := lines[strings.ToLower(name)]
-		if line != nil {
+		if line := r.lines[i]; line != nil {
 			use.Label = line.Label
+			use.Ball = Weight(line.Weight.Value())
 		}
 		if s.Gauge.Unit > 0 {
-			use.Stitches = about(Length(worked[i]*s.Gauge.Unit), off)
-			use.finish(line, s.Motifs, s.Margin)
+			use.Stitches = about(Length(r.mm[i]), off)
+			use.finish(r.perMM[i], offWeight, s.Motifs, s.Margin)
 		}
 		s.Yarns = append(s.Yarns, use)
 	}
+	s.Changes, s.MoreChanges = s.changes(draft, g, r)
 }
 
-// finish sums up and works out what to buy.
-func (u *YarnUse) finish(line *notation.Yarn, motifs int, margin float64) {
+// reckon adds up the yarn of a motif and sets it right by the swatch.
+func (s *Sheet) reckon(draft *notation.Draft, g *model.Graph) *reckoning {
+	n := len(g.Yarns()) + 1
+	r := &reckoning{lines: make([]*notation.Yarn, n), mm: make([]float64, n), used: make([]bool, n), early: make([]float64, n), perMM: make([]float64, n)}
+	swatch := draft.Weighed()
+	for strand := range strands(g, draft, s.Gauge.Dimensions) {
+		mm := strand.Length * s.Gauge.Unit
+		r.mm[strand.Yarn] += mm
+		r.used[strand.Yarn] = true
+		if swatch != nil && g.Round(strand.Round).Number <= swatch.To {
+			r.early[strand.Yarn] += mm
+		}
+	}
+	byName := map[string]*notation.Yarn{}
+	for y := range draft.Yarns() {
+		if key := strings.ToLower(y.Name.Text); byName[key] == nil {
+			byName[key] = y
+		}
+	}
+	for i, name := range g.Yarns() {
+		line := byName[strings.ToLower(name)]
+		if r.lines[i+1] = line; line != nil && line.Length.Value() > 0 {
+			r.perMM[i+1] = line.Weight.Value() / line.Length.Value()
+		}
+	}
+	if swatch != nil && swatch.Weight.Value() > 0 && sum(r.early) > 0 {
+		r.weigh(swatch)
+	}
+	return r
+}
+
+// weigh sets lengths and weights right by the swatch: all yarns are worked by
+// the same hand, so all by the same factor.
+func (r *reckoning) weigh(line *notation.Weighed) {
+	r.swatch = &Swatch{Rounds: line.To, Weight: Weight(line.Weight.Value())}
+	known, length := 0.0, 0.0 // of the yarns whose weight is known
+	for i, mm := range r.early {
+		if r.perMM[i] > 0 {
+			known, length = known+mm*r.perMM[i], length+mm
+		}
+	}
+	if known == 0 {
+		// The swatch tells how heavy the yarn is, not how much there is of it.
+		for i := range r.perMM {
+			r.perMM[i] = line.Weight.Value() / sum(r.early)
+		}
+		r.swatch.Used = true
+		return
+	}
+	// A yarn of unknown weight is taken to be as heavy as the others.
+	for i, x := range r.perMM {
+		if x == 0 {
+			r.perMM[i] = known / length
+		}
+	}
+	expected := known / length * sum(r.early)
+	r.swatch.Expected = Weight(expected)
+	factor := line.Weight.Value() / expected
+	if factor > mostOff || factor < 1/mostOff {
+		return
+	}
+	r.swatch.Used = true
+	for i := range r.mm {
+		r.mm[i] *= factor
+	}
+}
+
+func sum(list []float64) float64 {
+	total := 0.0
+	for _, x := range list {
+		total += x
+	}
+	return total
+}
+
+// finish sums up and works out what to buy, of a yarn of so many g a mm, or 0
+// when that is not known; off is how far the weight may be off.
+func (u *YarnUse) finish(perMM, off float64, motifs int, margin float64) {
 	tails := Length(u.Ends) * u.Tail
 	u.Total = u.Stitches.Plus(Estimate[Length]{tails, tails, tails}).Times(float64(motifs))
 	u.Buy = u.Total.Expected * Length(1+margin)
-	if line == nil || line.Length.Value() <= 0 || line.Weight.Value() <= 0 {
+	if perMM == 0 {
 		return
 	}
-	perMM := line.Weight.Value() / line.Length.Value()
-	u.Weight = Estimate[Weight]{Weight(float64(u.Total.Low) * perMM), Weight(float64(u.Total.Expected) * perMM), Weight(float64(u.Total.High) * perMM)}
+	u.Weight = about(Weight(float64(u.Total.Expected)*perMM), off)
 	u.BuyWeight = u.Weight.Expected * Weight(1+margin)
-	u.Ball = Weight(line.Weight.Value())
-	u.Balls = int(math.Ceil(float64(u.BuyWeight / u.Ball)))
-	u.BallsMost = int(math.Ceil(float64(u.Weight.High * Weight(1+margin) / u.Ball)))
+	if u.Ball > 0 {
+		u.Balls = int(math.Ceil(float64(u.BuyWeight / u.Ball)))
+		u.BallsMost = int(math.Ceil(float64(u.Weight.High * Weight(1+margin) / u.Ball)))
+	}
 }
