@@ -241,7 +241,7 @@ func (g *Graph) mirror(rounds, order int) bool {
 	m := &mirroring{
 		g: g, rounds: rounds, order: order, own: make([][]int, rounds),
 		axes: slices.Repeat([]int{unknownAxis}, rounds), ringAxis: unknownAxis,
-		budget: 50 * (g.Len() + 1),
+		budget: 50 * (g.Len() + 1), under: -1,
 	}
 	return m.search(rounds - 1)
 }
@@ -261,6 +261,7 @@ type mirroring struct {
 	// stand on places that are mirrored, too.
 	trail    []int
 	followed int
+	under    int // the round that a place was looked up in last, -1 for none
 }
 
 // unknownAxis stands for the axis of a round that nothing has decided yet.
@@ -344,23 +345,29 @@ func axes(items []uint64) []int {
 	if n == 0 {
 		return []int{0}
 	}
-	back := func(i int) uint64 { return items[mod(-i, n)] }
-	fail := make([]int, n+1)
+	back := slices.Clone(items) // from the first item on, the other way round
+	slices.Reverse(back[1:])
+	fail := make([]int32, n+1)
 	fail[0] = -1
-	for i, k := 0, -1; i < n; {
-		for k >= 0 && back(i) != back(k) {
+	k := int32(-1)
+	for i, item := range back {
+		for k >= 0 && item != back[k] {
 			k = fail[k]
 		}
-		i, k = i+1, k+1
-		fail[i] = k
+		k++
+		fail[i+1] = k
 	}
 	axes := []int{}
-	for i, k := 0, 0; i < 2*n-1; i++ {
-		for k >= 0 && (k == n || items[i%n] != back(k)) {
-			k = fail[k]
-		}
-		if k++; k == n {
-			if at := i - n + 1; at%2 == 0 {
+	k = 0
+	for turn := range 2 {
+		for i, item := range items {
+			for k >= 0 && (int(k) == n || item != back[k]) {
+				k = fail[k]
+			}
+			if k++; int(k) < n {
+				continue
+			}
+			if at := turn*n + i - n + 1; at%2 == 0 && at < n {
 				axes = append(axes, at/2)
 			}
 		}
@@ -402,9 +409,12 @@ func mod(a, n int) int { return ((a % n) + n) % n }
 func (m *mirroring) placesMirror(round int) bool {
 	g := m.g
 	r := &g.rounds[round]
+	image := m.axes[round] + 1
 	for k := range m.part(round) {
-		x := g.nodes.at(int32(r.First + k))
-		y := g.nodes.at(int32(r.First + mod(m.axes[round]-k, r.Len)))
+		if image--; image < 0 {
+			image += r.Len
+		}
+		x, y := g.nodes.at(int32(r.First+k)), g.nodes.at(int32(r.First+image))
 		if x.kind <= kindPicot || x.where == nowhere || x.where == inRing {
 			continue
 		}
@@ -433,7 +443,10 @@ func (m *mirroring) leg(x, y leg) bool {
 	if x.where == inRing {
 		return true
 	}
-	q := g.roundOf(int(x.below))
+	q := m.under
+	if q < 0 || !g.rounds[q].holds(x.below) {
+		q = g.roundOf(int(x.below))
+	}
 	if q < 0 { // the ring: only its single chains can be out of place
 		if x.where != inChain {
 			return true
@@ -444,6 +457,7 @@ func (m *mirroring) leg(x, y leg) bool {
 		}
 		return m.ringAxis == axis
 	}
+	m.under = q
 	r := &g.rounds[q]
 	if !r.holds(y.below) || q >= m.rounds {
 		return false
@@ -456,7 +470,10 @@ func (m *mirroring) leg(x, y leg) bool {
 			axis++ // a picot stands between
 		}
 	}
-	if !m.fix(q, mod(axis, r.Len)) {
+	for axis >= r.Len {
+		axis -= r.Len
+	}
+	if !m.fix(q, axis) {
 		return false
 	}
 	if x.where == inChain {
