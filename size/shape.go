@@ -219,7 +219,7 @@ type Shaper struct {
 	kept, full float64 // length of the chain spaces, slack and stretched
 	corners    int
 	scallops   bool // there are lobes over loops that open
-	folds      bool // there were, in this round or below
+	folds      bool // some tier has a fold
 }
 
 // NewShaper returns a Shaper for the rounds of a graph, which may still be
@@ -575,29 +575,28 @@ func (s *Shaper) stand() (sides, all footing) {
 // below, and how much its own may spread: lengths in w. round is the length of
 // its stitches and chains in a row.
 func (s *Shaper) scallop(round float64) (saved, spare float64) {
-	if s.scallops {
-		s.folds = true
-	}
-	if !s.folds {
+	if !s.scallops && !s.folds {
 		return 0, 0
 	}
-	s.now.fold = make([]float32, s.now.part)
 	for i := range s.lobes {
 		l := &s.lobes[i]
 		f := &s.fans[l.fan]
 		below, free := 0.0, 0.0
 		if l.place == notation.St {
 			below = s.tier(l.below).foldAt(l.below)
-			saved += below * f.chord
 		}
+		if below == 0 && f.opens == 0 {
+			continue
+		}
+		saved += below * f.chord
 		if f.opens > 0 {
 			free = math.Max(0, f.opens-2*math.Pi*f.width/round) / math.Pi
 			free *= free
 			spare += free * (f.width - f.chord)
 		}
-		fold := float32(1 - (1-below)*(1-free*(1-f.chord/f.width)))
-		for k := l.first - s.now.first; fold > 0 && k <= l.last-s.now.first; k++ {
-			s.now.fold[k] = fold
+		if fold := 1 - (1-below)*(1-free*(1-f.chord/f.width)); fold > 0 {
+			s.now.setFold(l, float32(fold))
+			s.folds = true
 		}
 	}
 	return saved, spare

@@ -33,6 +33,15 @@ func (t *tier) at(id int32) int32 {
 	return k
 }
 
+func (t *tier) setFold(l *lobe, fold float32) {
+	if t.fold == nil {
+		t.fold = make([]float32, t.part)
+	}
+	for k := l.first - t.first; k <= l.last-t.first; k++ {
+		t.fold[k] = fold
+	}
+}
+
 func (t *tier) foldAt(id int32) float64 {
 	if t.fold == nil {
 		return 0
