@@ -58,6 +58,30 @@ func ExampleSource_lies() {
 	// the draft says it lies cupped, but no round up to round 2 is too short for lying flat, so it comes out flat; work fewer increases, or leave the lies line out
 }
 
+// Fix puts right what is certain and leaves the rest to the designer: here the
+// chain may be meant to count as a stitch.
+func ExampleFix() {
+	const draft = `terms uk
+ring
+rnd 1: 12 hdc in ring = 11 htr   # by heart
+rnd 2: ch 2, 2 htr in each st = 25 htr
+`
+	fixed, err := check.Fix(context.Background(), "draft.rnd", draft, check.Options{})
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Print(fixed.Text)
+	for _, f := range fixed.Report.Findings {
+		fmt.Println("left:", f.Message)
+	}
+	// Output:
+	// terms uk
+	// ring
+	// rnd 1: 12 htr in ring = 12 htr   # by heart
+	// rnd 2: ch 2, 2 htr in each st = 25 htr
+	// left: round 2 is claimed to have 25 htr; it has 24 (24 htr, 1 sp); if the chain at its beginning counts as a stitch, write ch 2 as htr
+}
+
 func ExampleFile() {
 	// Any file system does; os.DirFS("drafts") for a directory.
 	drafts := fstest.MapFS{"coaster.rnd": {Data: []byte(coaster)}}
@@ -154,7 +178,8 @@ func ExampleWriteJSON() {
 	//           "column": 5
 	//         }
 	//       },
-	//       "related": []
+	//       "related": [],
+	//       "fixes": []
 	//     }
 	//   ]
 	// }

@@ -22,6 +22,18 @@ type jsonFinding struct {
 	File     string        `json:"file"`
 	Range    jsonRange     `json:"range"`
 	Related  []jsonRelated `json:"related"`
+	Fixes    []jsonFix     `json:"fixes"`
+}
+
+type jsonFix struct {
+	Message string     `json:"message"`
+	Certain bool       `json:"certain"`
+	Edits   []jsonEdit `json:"edits"`
+}
+
+type jsonEdit struct {
+	Range jsonRange `json:"range"`
+	New   string    `json:"new"`
 }
 
 type jsonRelated struct {
@@ -48,14 +60,25 @@ func toJSON(s notation.Span) jsonRange {
 //
 //	{"version":1,"findings":[{"rule","severity","message","file",
 //	  "range":{"start":{"line","column"},"end":{"line","column"}},
-//	  "related":[{"message","file","range"}]}]}
+//	  "related":[{"message","file","range"}],
+//	  "fixes":[{"message","certain","edits":[{"range","new"}]}]}]}
+//
+// The edits of a fix are independent of each other and change the draft as it
+// was given.
 func WriteJSON(w io.Writer, reports ...*Report) error {
 	out := jsonReport{Version: 1, Findings: []jsonFinding{}}
 	for _, r := range reports {
 		for _, f := range r.Findings {
-			jf := jsonFinding{f.Rule, f.Severity.String(), f.Text(), r.File, toJSON(f.Span), []jsonRelated{}}
+			jf := jsonFinding{f.Rule, f.Severity.String(), f.Text(), r.File, toJSON(f.Span), []jsonRelated{}, []jsonFix{}}
 			for _, rel := range f.Related {
 				jf.Related = append(jf.Related, jsonRelated{rel.Message, r.File, toJSON(rel.Span)})
+			}
+			for _, fix := range f.Fixes {
+				edits := []jsonEdit{}
+				for _, e := range fix.Edits {
+					edits = append(edits, jsonEdit{toJSON(e.Span), e.New})
+				}
+				jf.Fixes = append(jf.Fixes, jsonFix{fix.Message, fix.Certain, edits})
 			}
 			out.Findings = append(out.Findings, jf)
 		}

@@ -26,6 +26,14 @@ type (
 				File    *string  `json:"file"`
 				Range   *rangeOf `json:"range"`
 			} `json:"related"`
+			Fixes *[]struct {
+				Message *string `json:"message"`
+				Certain *bool   `json:"certain"`
+				Edits   *[]struct {
+					Range *rangeOf `json:"range"`
+					New   *string  `json:"new"`
+				} `json:"edits"`
+			} `json:"fixes"`
 		} `json:"findings"`
 	}
 	rangeOf struct {
@@ -106,6 +114,21 @@ func TestWriteJSON(t *testing.T) {
 			jr := (*j.Related)[k]
 			if *jr.Message != rel.Message || *jr.File != file || *jr.Range.Start.Line != rel.Span.Start.Line || *jr.Range.End.Column != rel.Span.End.Column {
 				t.Errorf("finding %d, related place %d: %q", i, k, *jr.Message)
+			}
+		}
+		if len(*j.Fixes) != len(f.Fixes) {
+			t.Fatalf("finding %d has %d fixes, want %d", i, len(*j.Fixes), len(f.Fixes))
+		}
+		for k, fix := range f.Fixes {
+			jf := (*j.Fixes)[k]
+			if *jf.Message != fix.Message || *jf.Certain != fix.Certain || len(*jf.Edits) != len(fix.Edits) {
+				t.Fatalf("finding %d, fix %d: %q", i, k, *jf.Message)
+			}
+			for n, e := range fix.Edits {
+				je := (*jf.Edits)[n]
+				if *je.New != e.New || *je.Range.Start.Column != e.Span.Start.Column || *je.Range.End.Line != e.Span.End.Line {
+					t.Errorf("finding %d, fix %d, edit %d: %q", i, k, n, *je.New)
+				}
 			}
 		}
 	}

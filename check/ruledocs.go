@@ -36,8 +36,9 @@ of taking all memory. Programs that use the library can set them.`,
 			Text: `The name is neither on the list of stitches nor a group named in the header.
 Where one name is near, the round is worked with it, so that the rounds above
 can be checked.`,
-			Failing: "ring\nrnd 1: 12 dd in ring = 12 dc\n",
-			Passing: "ring\nrnd 1: 12 dc in ring = 12 dc\n",
+			Failing: "ring\nrnd 1: 12 treble in ring = 12 tr\n",
+			Passing: "ring\nrnd 1: 12 tr in ring = 12 tr\n",
+			Fix:     "words that can mean one thing only, such as stitch, space, treble, ch3, are replaced by the abbreviation",
 		},
 	},
 	{
@@ -50,6 +51,7 @@ in its own terms. A name that exists in both (dc, tr) is read in the terms of
 the draft; no rule can know that another stitch was meant.`,
 			Failing: "terms uk\nring\nrnd 1: 8 sc in ring\n",
 			Passing: "terms uk\nring\nrnd 1: 8 dc in ring\n",
+			Fix:     "the name is replaced by the one that the stitch has in the terms of the draft, where the draft says its terms, or has another name that only they have",
 		},
 	},
 	{
@@ -79,8 +81,9 @@ first round is worked with the first yarn when it names none.`,
 			Text: `Readers take "2 dc" both ways: one in each of the next two stitches, or both in
 the next one. The round is worked with the reading that comes out
 right, where only one does.`,
-			Failing: "ring\nrnd 1: 12 dc in ring\nrnd 2: [2 dc] around\n",
-			Passing: "ring\nrnd 1: 12 dc in ring\nrnd 2: [2 dc in next st] around\n",
+			Failing: "ring\nrnd 1: 12 dc in ring\nrnd 2: [2 dc] around = 24 dc\n",
+			Passing: "ring\nrnd 1: 12 dc in ring\nrnd 2: [2 dc in next st] around = 24 dc\n",
+			Fix:     "the place is written where the round comes out right with one of the two readings only",
 		},
 	},
 	{
@@ -214,6 +217,7 @@ are not named are not compared. In a round whose steps are at fault the claim is
 not compared, because it would only say the same again.`,
 			Failing: "ring\nrnd 1: 12 dc in ring = 12 dc\nrnd 2: 2 dc in each st = 22 dc\n",
 			Passing: "ring\nrnd 1: 12 dc in ring = 12 dc\nrnd 2: 2 dc in each st = 24 dc\n",
+			Fix:     "the number is replaced by what comes out, unless a round above comes out right on the claim, a starting chain may be meant to count, or a round below is at fault",
 		},
 	},
 	{

@@ -23,6 +23,8 @@ type Doc struct {
 	Text    string // a paragraph or two for designers
 	Failing string // a draft that breaks the rule, and no other
 	Passing string // the same draft, mended
+	// Fix says what Fix mends by itself, "" for a rule without certain fixes.
+	Fix string
 }
 
 // Rules returns the rules of this package, in the order in which they are

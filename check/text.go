@@ -34,6 +34,19 @@ func WriteText(w io.Writer, r *Report, excerpts bool) error {
 	return out.Flush()
 }
 
+// WriteFixed writes the findings of a file that were fixed, one to a line:
+//
+//	file:line:col: fixed: what was done [rule]
+func WriteFixed(w io.Writer, file string, made []Finding) error {
+	out := bufio.NewWriter(w)
+	for _, f := range made {
+		fix, _ := f.Fix()
+		text := fmt.Sprintf("%s:%d:%d: fixed: %s [%s]", file, f.Span.Start.Line, f.Span.Start.Column, fix.Message, f.Rule)
+		fmt.Fprintln(out, visible(text))
+	}
+	return out.Flush()
+}
+
 // excerptWidth is how much of a long line an excerpt shows, in runes.
 const excerptWidth = 100
 

@@ -258,6 +258,10 @@ func shown(t *testing.T) *Report {
 			p.Add(Finding{
 				Span: span("12 dc", "12 dc"), Message: "12 waves were expected, 11 came", Held: 2,
 				Related: []notation.Related{{Message: "they were counted here", Span: span("each st", "each st")}},
+				Fixes: []notation.Fix{
+					{Message: "count \"again\"", Certain: true, Edits: []notation.Edit{{Span: span("12", "12"), New: "11"}, {Span: span(" dc in ring", ""), New: "\n"}}},
+					{Message: "wait", Edits: []notation.Edit{{Span: span("12 dc", "12 dc")}}},
+				},
 			})
 			p.Add(Finding{Span: span("dc in each", "dc in each"), Message: "rain", Held: 1})
 		}},

@@ -65,6 +65,11 @@ func (v *belief) hold(b *builder, w *work) []notation.Finding {
 			continue
 		}
 		b.findings[v.cause].Held += 1 + f.Held
+		if f.Rule == "claim-count" {
+			b.echo = v
+		} else {
+			b.doubted = append(b.doubted, v.cause)
+		}
 	}
 	return own
 }

@@ -101,7 +101,13 @@ type builder struct {
 	quiet    bool  // a trial: its findings are thrown away
 	reaches  bool  // some round works into an earlier one
 	belief   *belief
-	said     int    // findings before the statement being worked
+	said     int // findings before the statement being worked
+
+	doubt      bool              // not everything so far is worked as it is written
+	claimFixes map[int]*claimFix // by index of the finding
+	doubted    []int             // findings about claims that rounds above speak for
+	echo       *belief           // holds back findings about the claim being worked
+
 	pattern  []node // scratch for copies
 	compiled struct {
 		stmt *notation.Round
@@ -126,7 +132,7 @@ func newBuilder(ctx context.Context, d *notation.Draft, limits Limits) *builder 
 		g:        &Graph{Title: d.Title(), Outline: d.Outline(), Ring: min(max(d.RingChains(), 0), math.MaxInt32), yarns: []string{""}, starts: map[int32]int32{}, sits: map[int32]int32{}},
 		kindOf:   map[string]uint16{},
 		yarnOf:   map[string]uint16{},
-		byNumber: map[int]int{},
+		byNumber: map[int]int{}, claimFixes: map[int]*claimFix{},
 	}
 	b.outline, b.succession, b.start = d.Outline(), d.Succession(), d.Start()
 	b.kind("ch")
@@ -218,18 +224,23 @@ func (b *builder) below(e *edge) []notation.Related {
 func (b *builder) build(rounds []*notation.Round) {
 	numbers := numbersOf(rounds)
 	b.reaches = slices.ContainsFunc(rounds, reachesDown)
+	b.doubt = misread(b.draft)
+	defer b.giveFixes()
 	next := 1 // the number a round should have
 	for _, r := range rounds {
+		said := len(b.findings)
 		first := next
 		if !r.Next {
 			first = min(r.From, math.MaxInt32)
 			b.rs.number = r.From
 			b.order(r, numbers, next)
 		}
+		b.doubt = b.doubt || r.Text != "" || len(b.findings) > said
 		last := first + lastOf(r) - min(r.From, math.MaxInt32)
 		if r.Until != nil && r.Until.What == notation.UntilRounds {
 			last = r.Until.Rounds
 		}
+		index, said := len(b.g.rounds), len(b.findings)
 		for n := first; n <= last; n++ {
 			if len(b.g.rounds) >= b.limits.Rounds {
 				b.report("limit", r.Head, "the draft has more than the %d rounds allowed; the rest is not worked", b.limits.Rounds)
@@ -240,6 +251,7 @@ func (b *builder) build(rounds []*notation.Round) {
 			}
 			b.round(r, n, n-first)
 		}
+		b.mendClaim(r, index, said)
 		next = max(next, last+1)
 	}
 }
@@ -406,6 +418,7 @@ type work struct {
 	c        *compiler
 	findings []notation.Finding
 	mended   bool // the steps do not work out
+	resolved bool // counts without a place can be read in one way only
 	from     int  // place of the edge below at which the round begins
 }
 
@@ -417,24 +430,38 @@ func (b *builder) attempt(w *work) []notation.Finding {
 	}
 	// Work both readings, and go on with the one that comes out right.
 	saved := b.save()
-	var clean [2]bool
-	quiet := b.quiet
-	for i := range clean {
+	closes := func(reading uint) bool {
+		quiet := b.quiet
 		b.quiet = true
-		read(w.ops, i == 1)
-		clean[i] = len(b.runFrom(w)) == 0
+		read(w.ops, reading)
+		clean := len(b.runFrom(w)) == 0
 		b.restore(saved)
+		b.quiet = quiet
+		return clean
 	}
-	b.quiet = quiet
+	clean := [2]bool{closes(allInNext), closes(allInOne)}
 	second := clean[1] && !clean[0]
-	read(w.ops, second)
+	// Where one of them does, and nothing below is in doubt, a reading that
+	// takes some steps this way and some that way must not close as well.
+	n := len(w.c.bare)
+	w.resolved = clean[0] != clean[1] && n <= mostMixed && !w.c.unknown && !b.doubt
+	for reading := uint(1); w.resolved && !b.quiet && reading < 1<<n-1; reading++ {
+		w.resolved = !closes(reading)
+	}
+	reading := uint(allInNext)
+	if second {
+		reading = allInOne
+	}
+	read(w.ops, reading)
 	held := len(b.runFrom(w))
 	b.findings = b.findings[:saved.findings]
 	w.mended = true
 	for i, s := range w.c.bare {
 		name, in := cmp.Or(s.Stitch.Text, b.draft.Terms.Name(s.Stitch.US)), ""
 		first := fmt.Sprintf("%s in next %d st", name, s.Count)
-		if kind, ok := Lookup(b.us(s.Stitch)); ok && kind.Legs > 1 {
+		kind, ok := Lookup(b.us(s.Stitch))
+		oneByOne := ok && kind.Legs > 1
+		if oneByOne {
 			first = fmt.Sprintf("[%s] %d times", name, s.Count)
 		}
 		switch {
@@ -446,8 +473,18 @@ func (b *builder) attempt(w *work) []notation.Finding {
 		b.rs.number = w.number
 		b.reportWith(b.below(&b.rs.cur.edge), "bare-count", s.Span, "%d %s without a place can be read two ways: %s, or %d %s in next st%s",
 			s.Count, name, first, s.Count, name, in)
+		f := &b.findings[len(b.findings)-1]
 		if i == 0 && !b.quiet && !clean[0] && !clean[1] {
-			b.findings[len(b.findings)-1].Held = held
+			f.Held = held
+		}
+		if b.quiet {
+			continue
+		}
+		if edits := mendBare(s, false, oneByOne); edits != nil {
+			f.Fixes = []notation.Fix{
+				{Message: "write " + first, Certain: w.resolved && !second, Edits: edits},
+				{Message: fmt.Sprintf("write %d %s in next st", s.Count, name), Certain: w.resolved && second, Edits: mendBare(s, true, false)},
+			}
 		}
 	}
 	return b.take(saved.findings)
@@ -507,12 +544,24 @@ func (b *builder) take(from int) []notation.Finding {
 	return list
 }
 
-// read chooses a reading of the steps that have a count and no place.
-func read(ops []op, inOne bool) {
+// Readings of the steps of a round that have a count and no place: bit i is
+// set where all stitches of the i-th go in the next one st.
+const (
+	allInNext uint = 0
+	allInOne       = ^allInNext
+)
+
+// mostMixed is how many such steps a round may have for all mixed readings to
+// be tried.
+const mostMixed = 3
+
+// read chooses a reading.
+func read(ops []op, reading uint) {
 	for i := range ops {
 		o := &ops[i]
-		if o.bare {
+		if o.bare > 0 {
 			n := int32(o.step.(*notation.Work).Count)
+			inOne := reading>>(o.bare-1)&1 == 1 || reading == allInOne
 			switch {
 			case inOne:
 				o.count, o.place.count, o.place.none = n, 1, false
@@ -523,7 +572,7 @@ func read(ops []op, inOne bool) {
 			}
 		}
 		if o.code == opRepeat {
-			read(o.body, inOne)
+			read(o.body, reading)
 		}
 	}
 }
@@ -587,6 +636,9 @@ func (b *builder) settle(w *work) {
 	default:
 		b.belief = b.believe(w, at)
 	}
+	if w.mended && !w.resolved && (len(reported) == 0 || !b.excepted(w.stmt, reported)) {
+		b.doubt = true
+	}
 	if w.mended && last.Len == 0 {
 		// Nothing was made, so nothing can be worked into it.
 		last.Status = NotWorked
@@ -607,6 +659,7 @@ func (b *builder) repeated(w *work, list []notation.Finding) []notation.Finding 
 		for i := b.said; i < len(b.findings) && !known; i++ {
 			if g := &b.findings[i]; g.Rule == f.Rule && g.Span == f.Span {
 				g.Held += 1 + f.Held
+				bothReadings(g, &f)
 				known = true
 			}
 		}
@@ -632,6 +685,7 @@ func (b *builder) unread(r *notation.Round, number, index int) {
 	b.rs.number = number
 	b.byNumber[number] = len(b.g.rounds)
 	b.belief = nil
+	b.doubt = true
 	if r.Broken || r.As > 0 {
 		if e, ok := b.claimed(r, index, nil, &b.g.nodes); ok {
 			b.addRound(r, number, e.first, Assumed)

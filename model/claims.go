@@ -128,7 +128,7 @@ func (b *builder) checkItem(w *work, round int, item *notation.ClaimItem) {
 	if !item.PerSide {
 		if n := b.counted(item, &r.counts); n != claimed {
 			b.reportWith(b.below(&b.rs.cur.edge), "claim-count", item.Span, "round %d is claimed to have %d %s; it has %d%s%s",
-				w.number, claimed, numbered(item, what, claimed), n, b.worksOut(n), claimHint(w, item, claimed-n))
+				w.number, claimed, numbered(item, what, claimed), n, b.worksOut(n), claimHint(w.stmt, item, claimed-n))
 		}
 		return
 	}
@@ -197,12 +197,12 @@ func (b *builder) worksOut(n int) string {
 }
 
 // claimHint names a likely cause of a count that is off.
-func claimHint(w *work, item *notation.ClaimItem, missing int) string {
+func claimHint(r *notation.Round, item *notation.ClaimItem, missing int) string {
 	switch {
 	case item.What == notation.Corner && missing > 0:
 		return "; a corner is marked where it is made: corner ch 2"
-	case missing == 1 && len(w.stmt.Steps) > 0 && (item.What == notation.OfStitch || item.What == notation.St):
-		if c, ok := w.stmt.Steps[0].(*notation.Chain); ok && c.As == nil {
+	case missing == 1 && len(r.Steps) > 0 && (item.What == notation.OfStitch || item.What == notation.St):
+		if c, ok := r.Steps[0].(*notation.Chain); ok && c.As == nil {
 			as := "dc"
 			if item.What == notation.OfStitch {
 				as = cmp.Or(item.Stitch.Text, item.Stitch.US)

@@ -25,7 +25,7 @@ const (
 type op struct {
 	code     opcode
 	corner   bool
-	bare     bool // 3 dc without a place: can be read two ways
+	bare     int  // 3 dc without a place can be read two ways: which of these steps it is, from 1
 	copyable bool // see copies
 	legs     int
 	around   bool
@@ -114,8 +114,8 @@ func (c *compiler) step(s notation.Step, inGroup bool) (op, bool) {
 		o.corner = s.Corner
 		o.place = c.place(s.Place)
 		if s.Count > 1 && s.Place == nil && !inGroup {
-			o.bare = true
 			c.bare = append(c.bare, s)
+			o.bare = len(c.bare)
 		}
 		if s.Stitch.Group != nil {
 			o.code, o.def = opGroup, s.Stitch.Group

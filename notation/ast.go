@@ -426,10 +426,12 @@ type Claim struct {
 type ClaimItem struct {
 	Span
 	Comments
-	Counts  []int // one for all rounds, or one for each round of a range
-	What    PlaceKind
-	Stitch  Name // for OfStitch
-	PerSide bool
+	Counts []int // one for all rounds, or one for each round of a range
+	// CountSpans are the places of the Counts in a parsed draft.
+	CountSpans []Span
+	What       PlaceKind
+	Stitch     Name // for OfStitch
+	PerSide    bool
 }
 
 // A Step is one step of a round: *Work, *Group, *Chain, *Skip, *Repeat,
@@ -445,6 +447,7 @@ type (
 		Span
 		Comments
 		Count      int  // 1 when HasCount is false
+		CountSpan  Span // of the number, where Parse found one
 		HasCount   bool // says so in the text: 1 dc, not dc
 		Stitch     Name
 		Corner     bool // marks the place it leaves as a corner

@@ -444,6 +444,7 @@ func (p *draftParser) claim(c *claim) *Claim {
 		to := &ClaimItem{Span: p.span(item.at), PerSide: item.PerSide}
 		for _, n := range item.Counts {
 			to.Counts = append(to.Counts, p.count(n, 0))
+			to.CountSpans = append(to.CountSpans, p.one(n.Pos))
 		}
 		to.What = kindOf(item.What.Text)
 		if to.What == OfStitch {
@@ -681,7 +682,7 @@ func (p *draftParser) work(w *worked, at Span, where where) Step {
 		out.CornerSpan = cornerSpan(at)
 	}
 	if s.Count != nil {
-		out.Count, out.HasCount = p.count(s.Count, 1), true
+		out.Count, out.HasCount, out.CountSpan = p.count(s.Count, 1), true, p.one(s.Count.Pos)
 		if w.Corner && out.Count > 1 {
 			p.report("syntax", at, "one stitch is the corner, not %d; mark that one: (dc, corner dc, dc) in next st", out.Count)
 		}

@@ -2,6 +2,7 @@ package notation_test
 
 import (
 	"fmt"
+	"log"
 	"testing/fstest"
 
 	"example.com/roundel/notation"
@@ -114,4 +115,24 @@ func ExampleTerms() {
 	// sl st is UK sl st
 	// FPdc2tog dc 2 true
 	// false
+}
+
+// An editor offers the fixes of a finding and makes the one that is chosen.
+func ExampleApplyEdits() {
+	const text = "yarn sand\nring\nrnd 1 with snad: 12 dc in ring\n"
+	_, findings := notation.Parse("", text)
+	fix := findings[0].Fixes[0]
+	fmt.Println(findings[0].Message)
+	fmt.Println(fix.Message, "- certain:", fix.Certain)
+	mended, err := notation.ApplyEdits(text, fix.Edits...)
+	if err != nil {
+		log.Fatal(err) // not with edits of this text
+	}
+	fmt.Print(mended)
+	// Output:
+	// no yarn is called snad; did you mean sand?
+	// write sand - certain: false
+	// yarn sand
+	// ring
+	// rnd 1 with sand: 12 dc in ring
 }

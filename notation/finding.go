@@ -43,6 +43,8 @@ type Finding struct {
 	Span    Span
 	// Related are the other places the message speaks of.
 	Related []Related
+	// Fixes are ways to mend the draft. Of several, at most one is to be made.
+	Fixes []Fix
 	// Held counts findings that were not reported because they would only
 	// repeat this one further on. Text says so in words.
 	Held int
@@ -66,6 +68,15 @@ func (f Finding) Text() string {
 		return f.Message + " (1 finding that only follows from this one is held back)"
 	}
 	return f.Message + " (" + strconv.Itoa(f.Held) + " findings that only follow from this one are held back)"
+}
+
+// Fix returns the fix that is certain; ok is false where none is.
+func (f Finding) Fix() (fix Fix, ok bool) {
+	i := slices.IndexFunc(f.Fixes, func(fix Fix) bool { return fix.Certain })
+	if i < 0 {
+		return Fix{}, false
+	}
+	return f.Fixes[i], true
 }
 
 // SortFindings puts findings in the order of their places in the draft and

@@ -19,7 +19,7 @@ import (
 func same(more ...cmp.Option) cmp.Options {
 	type name struct{ Stitch, Other, Group string }
 	return append(cmp.Options{
-		cmpopts.IgnoreTypes(Span{}),
+		cmpopts.IgnoreTypes(Span{}, []Span(nil)),
 		cmpopts.EquateEmpty(),
 		cmp.Transformer("name", func(n Name) name {
 			out := name{Stitch: n.US}

@@ -240,20 +240,23 @@ func (p *draftParser) keepFrom(from Pos) *Bad {
 	return &Bad{Span: Span{from, end}, Text: text}
 }
 
-// report adds a finding, as an error, with the places it speaks of.
-func (p *draftParser) report(rule string, at Span, format string, args ...any) {
+// report adds a finding, as an error, and returns it until the next one is
+// reported; nil where it is not taken.
+func (p *draftParser) report(rule string, at Span, format string, args ...any) *Finding {
 	if rule == "syntax" || rule == "limit" {
 		p.faults++
 	}
 	if p.muted {
-		return
+		return nil
 	}
 	switch p.found[rule]++; {
 	case p.found[rule] <= p.limits.Errors:
 		p.findings = append(p.findings, Finding{Rule: rule, Severity: Error, Span: at, Message: fmt.Sprintf(format, args...)})
+		return &p.findings[len(p.findings)-1]
 	case p.found[rule] == p.limits.Errors+1:
 		p.past[rule] = at
 	}
+	return nil
 }
 
 // full reports whether findings of a rule are no longer taken.
@@ -635,10 +638,9 @@ func (p *draftParser) order() {
 			seen[key] = at
 			continue
 		}
-		n := len(p.findings)
-		p.report("syntax", at, "%s is given twice, first in line %d; leave one of the two out", printable(key), first.Start.Line)
-		if len(p.findings) > n {
-			p.findings[n].Related = []Related{{"first given here", first}}
+		f := p.report("syntax", at, "%s is given twice, first in line %d; leave one of the two out", printable(key), first.Start.Line)
+		if f != nil {
+			f.Related = []Related{{"first given here", first}}
 		}
 	}
 }

@@ -15,6 +15,7 @@ func (p *draftParser) resolve() {
 	}
 	r := &resolver{
 		terms:  d.Terms,
+		sure:   first[*TermsLine](d) != nil,
 		report: p.report,
 		yarns:  names{list: map[string]string{}},
 		groups: map[string]*StitchDef{},
@@ -34,6 +35,11 @@ func (p *draftParser) resolve() {
 		}
 	}
 	r.cycles(d)
+	for i := range p.findings {
+		if f := &p.findings[i]; f.Rule == "terms" {
+			f.Fixes[0].Certain = f.Fixes[0].Certain || r.sure
+		}
+	}
 }
 
 // isStitch reports whether a name is taken in US or UK terms, or is a word of
@@ -67,7 +73,8 @@ func wellKnown() map[string]*StitchDef {
 
 type resolver struct {
 	terms  Terms
-	report func(rule string, at Span, format string, args ...any)
+	sure   bool // the draft says its terms, or has a name that only they have
+	report func(rule string, at Span, format string, args ...any) *Finding
 	yarns  names
 	groups map[string]*StitchDef
 	common map[string]*StitchDef // groups that need no definition, once used
@@ -132,17 +139,17 @@ func (r *resolver) visit(n Node) bool {
 		}
 	case *Skip:
 		if n.What == OfStitch {
-			r.stitch(&n.Stitch)
+			r.kind(&n.Stitch)
 			r.single(&n.Stitch)
 		}
 	case *Place:
 		if n.Kind == OfStitch {
-			r.stitch(&n.Stitch)
+			r.kind(&n.Stitch)
 			r.single(&n.Stitch)
 		}
 	case *ClaimItem:
 		if n.What == OfStitch {
-			r.stitch(&n.Stitch)
+			r.kind(&n.Stitch)
 		}
 	}
 	return true
@@ -255,7 +262,8 @@ func (r *resolver) yarn(n *Name) {
 	name := shown(*n)
 	switch near := r.suggest("yarn "+low, func() suggestion { return suggestion{name: Closest(n.Text, r.yarns.order)} }).name; {
 	case near != "":
-		r.report("unknown-yarn", n.Span, "no yarn is called %s; did you mean %s?", name, printable(near))
+		r.report("unknown-yarn", n.Span, "no yarn is called %s; did you mean %s?", name, printable(near)).
+			offer(write(n.Span, near, false))
 	case len(r.yarns.order) == 0:
 		r.report("unknown-yarn", n.Span, "no yarn is called %s; declare it above the first round: yarn %s", name, name)
 	default:
@@ -276,7 +284,13 @@ func shortList(list []string) string {
 	return strings.Join(out, ", ")
 }
 
-func (r *resolver) stitch(n *Name) {
+func (r *resolver) stitch(n *Name) { r.name(n, nil) }
+
+// kind resolves the name of a stitch that is worked into, skipped or counted.
+func (r *resolver) kind(n *Name) { r.name(n, kindsSpelledOut) }
+
+// name resolves the name of a stitch, given words that are no names, but clear.
+func (r *resolver) name(n *Name, words map[string]suggestion) {
 	if n.Unknown {
 		return // reported where it was read
 	}
@@ -287,18 +301,28 @@ func (r *resolver) stitch(n *Name) {
 	}
 	if parts, ok := r.terms.Parse(n.Text); ok {
 		n.US = parts.Name()
+		if !r.sure {
+			_, both := r.terms.Other().Parse(n.Text)
+			r.sure = !both
+		}
 		return
 	}
 	if parts, ok := r.terms.Other().Parse(n.Text); ok {
 		n.US, n.Foreign = parts.Name(), true
+		own := r.terms.Name(n.US)
 		r.report("terms", n.Span, "%s is a %s name, and this draft is in %s terms; here the stitch is called %s",
-			shown(*n), r.terms.Other().adjective(), r.terms.adjective(), r.terms.Name(n.US))
+			shown(*n), r.terms.Other().adjective(), r.terms.adjective(), own).
+			offer(write(n.Span, own, own == r.terms.Other().Name(n.US))) // else resolve knows whether it is certain
 		return
 	}
 	n.Unknown = true
-	s := r.suggest(low, func() suggestion { return r.near(low) })
+	s, ok := words[low]
+	if !ok {
+		s = r.suggest(low, func() suggestion { return r.near(low) })
+	}
 	if name := shown(*n); s.write != "" {
-		r.report("unknown-stitch", n.Span, "no stitch is called %s; did you mean %s?", name, printable(s.write))
+		r.report("unknown-stitch", n.Span, "no stitch is called %s; did you mean %s?", name, printable(s.write)).
+			offer(write(n.Span, s.write, s.certain))
 	} else {
 		r.report("unknown-stitch", n.Span, "no stitch is called %s; a group of your own is named in the header: stitch %s = (dc, ch 1, dc)", name, name)
 	}
@@ -328,6 +352,8 @@ func (r *resolver) group(low string) *StitchDef {
 type suggestion struct {
 	name  string // the stitch, group or yarn to go on with, "" for none
 	write string // what to write, "" for no idea
+	// certain is set where nothing else can be meant.
+	certain bool
 }
 
 // maxSuggestions bounds the different names that are looked at closely.
@@ -346,13 +372,21 @@ func (r *resolver) suggest(key string, find func() suggestion) suggestion {
 // spelledOut are words that designers write for an abbreviation, and that are
 // too far from it for Closest.
 var spelledOut = map[string]suggestion{
-	"sl": {"sl st", "sl st"}, "slip": {"sl st", "sl st"},
-	"treble": {"tr", "tr"}, "trebles": {"tr", "tr"},
-	"chain": {"", "ch 3"}, "chains": {"", "ch 3"},
-	"v":      {"vst", "vst"},
-	"stitch": {"", "st"}, "stitches": {"", "st"}, "space": {"", "sp"}, "spaces": {"", "sp"},
-	"inc": {"", "2 dc in next st"}, "increase": {"", "2 dc in next st"},
-	"dec": {"", "dc2tog"}, "decrease": {"", "dc2tog"},
+	"sl": {"sl st", "sl st", true}, "slip": {"sl st", "sl st", true},
+	"treble": {"tr", "tr", true}, "trebles": {"tr", "tr", true},
+	"chain": {write: "ch 3"}, "chains": {write: "ch 3"},
+	"v":      {name: "vst", write: "vst"},
+	"stitch": {write: "st"}, "stitches": {write: "st"}, "space": {write: "sp"}, "spaces": {write: "sp"},
+	"inc": {write: "2 dc in next st"}, "increase": {write: "2 dc in next st"},
+	"dec": {write: "dc2tog"}, "decrease": {write: "dc2tog"},
+}
+
+// kindsSpelledOut are words for the kinds of places and of things that are
+// counted.
+var kindsSpelledOut = map[string]suggestion{
+	"stitch": {write: "st", certain: true}, "stitches": {write: "st", certain: true},
+	"space": {write: "sp", certain: true}, "spaces": {write: "sp", certain: true},
+	"chain": {write: "ch", certain: true}, "chains": {write: "ch", certain: true},
 }
 
 // near suggests a name for a word that is none. dc2tgo is near dc2tog, though
@@ -364,10 +398,10 @@ func (r *resolver) near(low string) suggestion {
 	base := strings.TrimRight(low, "0123456789")
 	if number := low[len(base):]; number != "" {
 		if base == "ch" || base == "picot" {
-			return suggestion{"", base + " " + number}
+			return suggestion{write: base + " " + number, certain: true}
 		}
 		if _, ok := r.terms.Parse(base); ok || r.group(base) != nil {
-			return suggestion{base, number + " " + base}
+			return suggestion{name: base, write: number + " " + base}
 		}
 	}
 	list := append(r.terms.Names(), "shell", "vst")
@@ -383,7 +417,7 @@ func (r *resolver) near(low string) suggestion {
 		list = append(list, "FP"+base, "BP"+base)
 	}
 	near := Closest(low, list)
-	return suggestion{near, near}
+	return suggestion{name: near, write: near}
 }
 
 // cycles reports groups that are made of themselves, at each use that closes a

@@ -37,6 +37,13 @@ func list(findings []Finding) string {
 		for _, r := range f.Related {
 			fmt.Fprintf(out, "    %s %s\n", r.Span, r.Message)
 		}
+		for _, fix := range f.Fixes {
+			kind := "perhaps"
+			if fix.Certain {
+				kind = "certain"
+			}
+			fmt.Fprintf(out, "    %s: %s\n", kind, fix.Message)
+		}
 	}
 	return out.String()
 }

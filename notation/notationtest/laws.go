@@ -259,6 +259,17 @@ func CheckFindings(t TB, text string, findings []notation.Finding) {
 		for _, r := range f.Related {
 			c.check(r.Message, r.Span)
 		}
+		for _, fix := range f.Fixes {
+			if fix.Message == "" || len(fix.Edits) == 0 {
+				t.Errorf("%q\n%s: a fix without words or edits: %+v", text, f.Message, fix)
+			}
+			for _, e := range fix.Edits {
+				c.check(fix.Message, e.Span)
+			}
+			if _, err := notation.ApplyEdits(text, fix.Edits...); err != nil {
+				t.Errorf("%q\n%s: %s: %v", text, f.Message, fix.Message, err)
+			}
+		}
 	}
 }
 

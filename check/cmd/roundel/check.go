@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 
 	"example.com/roundel/check"
@@ -16,8 +17,9 @@ import (
 
 // check reports what is wrong with drafts.
 func (c *command) check(argv []string) int {
-	format, fail := "text", "error"
-	args, status, done := c.flags("check", "[-format text|json] [-fail error|warning|info] FILE|DIR|-...", func(f *flag.FlagSet) {
+	format, fail, fix := "text", "error", false
+	args, status, done := c.flags("check", "[-fix] [-format text|json] [-fail error|warning|info] FILE|DIR|-...", func(f *flag.FlagSet) {
+		f.BoolVar(&fix, "fix", false, "make the fixes that are certain, write the files back, and report what is left")
 		f.StringVar(&format, "format", format, "text or json")
 		f.StringVar(&fail, "fail", fail, "least severity that gives exit status 1: error, warning or info")
 	}, argv)
@@ -34,15 +36,22 @@ func (c *command) check(argv []string) int {
 	if len(args) == 0 {
 		return c.wrong("check needs a file, a directory, or - for standard input")
 	}
+	if fix && slices.Contains(args, "-") {
+		return c.wrong("check -fix writes files back, and standard input is no file")
+	}
 
 	files, errs := find(args)
 	for _, err := range errs {
 		fmt.Fprintf(c.err, "roundel: %v\n", err)
 		status = exitUsage
 	}
-	var sum summary
+	sum := summary{fix: fix}
 	var reports []*check.Report
-	c.checkAll(files, func(r result) {
+	check1 := c.checkFile
+	if fix {
+		check1 = c.fixFile
+	}
+	inOrder(files, check1, func(r result) {
 		sum.add(r)
 		if r.err != nil {
 			fmt.Fprintf(c.err, "roundel: %v\n", r.err)
@@ -53,6 +62,7 @@ func (c *command) check(argv []string) int {
 			status = max(status, exitFindings)
 		}
 		if format == "text" {
+			check.WriteFixed(c.out, r.report.File, r.made)
 			check.WriteText(c.out, r.report, c.excerptsOut)
 			return
 		}
@@ -108,9 +118,9 @@ func find(args []string) (files []string, errs []error) {
 	return files, errs
 }
 
-// checkAll checks files on all cores and hands on the results in the order of
+// inOrder checks files on all cores and hands on the results in the order of
 // the files.
-func (c *command) checkAll(files []string, each func(result)) {
+func inOrder(files []string, check func(file string) result, each func(result)) {
 	// The queue holds a place for each result that is awaited. It bounds how
 	// many files are checked at a time, and how many results wait for a slow
 	// one before them.
@@ -120,7 +130,7 @@ func (c *command) checkAll(files []string, each func(result)) {
 		for _, file := range files {
 			done := make(chan result, 1)
 			queue <- done
-			go func() { done <- c.checkFile(file) }()
+			go func() { done <- check(file) }()
 		}
 	}()
 	for done := range queue {
@@ -133,8 +143,10 @@ type summary struct {
 	drafts, rounds, stitches int
 	found                    [notation.Error + 1]int
 	allowed                  int
-	notWorked                int // rounds
-	notRead                  int // files
+	fix                      bool // fixes are made
+	fixed                    int  // with fix what was fixed, else what could be
+	notWorked                int  // rounds
+	notRead                  int  // files
 }
 
 func (s *summary) add(r result) {
@@ -152,7 +164,11 @@ func (s *summary) add(r result) {
 	}
 	for _, f := range r.report.Findings {
 		s.found[f.Severity]++
+		if _, ok := f.Fix(); ok && !s.fix {
+			s.fixed++
+		}
 	}
+	s.fixed += len(r.made)
 	s.allowed += len(r.report.Allowed)
 }
 
@@ -170,9 +186,15 @@ func (s summary) String() string {
 	if len(parts) == 0 {
 		parts = append(parts, "nothing to report")
 	}
+	if s.fix {
+		some(s.fixed, "finding fixed", "findings fixed")
+	}
 	some(s.allowed, "finding allowed", "findings allowed")
 	some(s.notWorked, "round not checked", "rounds not checked")
 	some(s.notRead, "file not checked", "files not checked")
+	if s.fixed > 0 && !s.fix {
+		parts = append(parts, fmt.Sprintf("-fix mends %d", s.fixed))
+	}
 	return fmt.Sprintf("%s, %s, %s: %s", count(s.drafts, "draft", "drafts"), count(s.rounds, "round", "rounds"),
 		count(s.stitches, "stitch", "stitches"), strings.Join(parts, ", "))
 }

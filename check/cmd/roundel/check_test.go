@@ -32,10 +32,10 @@ func TestCheck(t *testing.T) {
 	drafts(t, "clean.rnd", clean, "faulty.rnd", faulty, "warned.rnd", warned, "broken.rnd", broken)
 	call(t, "", "check", "clean.rnd").want(t, 0, `^1 draft, 1 round, 12 stitches: nothing to report\n$`, "")
 	call(t, "", "check", "-format", "text", "faulty.rnd").want(t, 1,
-		`^faulty\.rnd:3:24: error: round 1 .*13.*12.* \[claim-count\]\n1 draft, 1 round, 12 stitches: 1 error\n$`, "")
+		`^faulty\.rnd:3:24: error: round 1 .*13.*12.* \[claim-count\]\n1 draft, 1 round, 12 stitches: 1 error, -fix mends 1\n$`, "")
 	call(t, "", "check", "warned.rnd").want(t, 0, `^warned\.rnd:3:6: warning: .* \[unused-name\]\n1 draft, 1 round, 12 stitches: 1 warning\n$`, "")
 	call(t, "", "check", "clean.rnd", "faulty.rnd", "warned.rnd", "broken.rnd").want(t, 1,
-		`4 drafts, 4 rounds, 36 stitches: 2 errors, 1 warning, 1 round not checked\n$`, "")
+		`4 drafts, 4 rounds, 36 stitches: 2 errors, 1 warning, 1 round not checked, -fix mends 1\n$`, "")
 	call(t, faulty, "check", "-").want(t, 1, `^standard input:3:24: error: `, "")
 	call(t, clean, "check", "-").want(t, 0, `nothing to report`, "")
 	call(t, "", "check", "-").want(t, 1, `^standard input:1:1: error: .*\[no-rounds\]`, "")
@@ -58,7 +58,7 @@ func TestSummary(t *testing.T) {
 		{cupped + rounds + "allow claim-count \"the book\"\nrnd 2: dc in each st = 13 dc\n", "1 draft, 2 rounds, 24 stitches: nothing to report, 1 finding allowed"},
 		{cupped + "allow claim-count \"the book\"\nring\nrnd 1: 12 dc in ring = 14 dc\nrnd 2: dc in each st = 13 dc\n", "1 draft, 2 rounds, 24 stitches: nothing to report, 2 findings allowed"},
 		{rounds + "rnd 2: dc in\nrnd 3: dc in each st\n", "1 draft, 3 rounds, 12 stitches: 1 error, 2 rounds not checked"},
-		{cupped + "yarn sand\nyarn reed\nyarn slate\nring\nrnd 1: 12 dc in ring = 14 dc\nrnd 2: dc in each st = 13 dc\n", "1 draft, 2 rounds, 24 stitches: 2 errors, 2 warnings"},
+		{cupped + "yarn sand\nyarn reed\nyarn slate\nring\nrnd 1: 12 dc in ring = 14 dc\nrnd 2: dc in each st = 13 dc\n", "1 draft, 2 rounds, 24 stitches: 2 errors, 2 warnings, -fix mends 2"},
 	}
 	for _, test := range tests {
 		lines := strings.Split(strings.TrimSpace(call(t, test.text, "check", "-").out), "\n")
@@ -245,7 +245,7 @@ func TestOrder(t *testing.T) {
 		runtime.GOMAXPROCS(procs)
 		for _, args := range [][]string{append([]string{"check"}, names...), {"check", "."}} {
 			d := call(t, "", args...)
-			d.want(t, 1, `200 drafts, 200 rounds, .*: 200 errors\n$`, "")
+			d.want(t, 1, `200 drafts, 200 rounds, .*: 200 errors, -fix mends 200\n$`, "")
 			if diff := cmp.Diff(names, files(d.out)); diff != "" {
 				t.Errorf("on %d cores (-want +got):\n%s", procs, diff)
 			}
@@ -278,7 +278,7 @@ func BenchmarkCheckAll(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				c := &command{}
-				c.checkAll(names, func(r result) {
+				inOrder(names, c.checkFile, func(r result) {
 					if r.err != nil {
 						b.Fatal(r.err)
 					}

@@ -58,25 +58,17 @@ func TestFormatWrite(t *testing.T) {
 	if err := os.Chmod("sub/sloppy.rnd", 0o640); err != nil {
 		t.Fatal(err)
 	}
-	stat := func(file string) os.FileInfo {
-		t.Helper()
-		info, err := os.Lstat(file)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return info
-	}
-	before := stat("clean.rnd")
+	before := stat(t, "clean.rnd")
 	call(t, "", "fmt", "-w", "clean.rnd", "sub/sloppy.rnd", "dos.rnd").want(t, 0, "", "")
 	for _, file := range []string{"clean.rnd", "sub/sloppy.rnd", "dos.rnd"} {
 		if got := text(t, file); got != clean {
 			t.Errorf("%s:\n%s", file, got)
 		}
 	}
-	if got := stat("sub/sloppy.rnd").Mode(); got != 0o640 {
+	if got := stat(t, "sub/sloppy.rnd").Mode(); got != 0o640 {
 		t.Errorf("mode %v, it was -rw-r-----", got)
 	}
-	if !os.SameFile(before, stat("clean.rnd")) {
+	if !os.SameFile(before, stat(t, "clean.rnd")) {
 		t.Error("a file in standard layout is written anew")
 	}
 	call(t, "", "fmt", "-w", "broken.rnd", "sub/sloppy.rnd").want(t, 1, "", `^broken\.rnd:3:\d+: error: `)

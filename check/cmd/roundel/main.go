@@ -1,12 +1,14 @@
 // Command roundel checks drafts of crochet motifs worked in rounds.
 //
-//	roundel check [-format text|json] [-fail error|warning|info] FILE|DIR|-...
+//	roundel check [-fix] [-format text|json] [-fail error|warning|info] FILE|DIR|-...
 //	roundel rounds [-format text|json] FILE
 //	roundel fmt [-l] [-w] FILE...
 //	roundel explain [RULE]
 //	roundel graph FILE
 //
-// A directory is searched for files named *.rnd; - is standard input. The exit
+// A directory is searched for files named *.rnd; - is standard input. Files are
+// written only with -fix and -w; what a link leads to is written, not the link,
+// and a file keeps its mode. The exit
 // status is 0 when there is nothing to report, 1 when there are findings at or
 // above the severity given with -fail (or, for fmt, drafts that cannot be read
 // or, with -l, are not in standard layout), 2 for a wrong call or a file that
@@ -60,7 +62,7 @@ type command struct {
 }
 
 const usage = `usage:
-  roundel check [-format text|json] [-fail error|warning|info] FILE|DIR|-...
+  roundel check [-fix] [-format text|json] [-fail error|warning|info] FILE|DIR|-...
   roundel rounds [-format text|json] FILE
   roundel fmt [-l] [-w] FILE...
   roundel explain [RULE]
@@ -208,6 +210,7 @@ func (disk) Open(name string) (fs.File, error) { return os.Open(name) }
 // A result is what came of checking one file.
 type result struct {
 	report *check.Report
+	made   []check.Finding // findings that were fixed
 	err    error
 	status int // exit status that err calls for
 }
@@ -215,11 +218,7 @@ type result struct {
 // checkFile checks one file. That a rule fails on one draft must not keep the
 // others from being checked.
 func (c *command) checkFile(file string) (r result) {
-	defer func() {
-		if p := recover(); p != nil {
-			r = result{err: fmt.Errorf("%s: internal failure: %v\n%s", shown(file), p, debug.Stack()), status: exitInternal}
-		}
-	}()
+	defer recoverFile(file, &r)
 	text, err := c.read(file)
 	if err != nil {
 		return result{err: err, status: exitUsage}
@@ -229,6 +228,32 @@ func (c *command) checkFile(file string) (r result) {
 		return result{err: fmt.Errorf("%s: %w", shown(file), err), status: exitInternal}
 	}
 	return result{report: report}
+}
+
+// fixFile fixes one file and writes it back.
+func (c *command) fixFile(file string) (r result) {
+	defer recoverFile(file, &r)
+	text, err := c.read(file)
+	if err != nil {
+		return result{err: err, status: exitUsage}
+	}
+	fixed, err := check.Fix(context.Background(), file, text, c.options)
+	if err != nil {
+		return result{err: fmt.Errorf("%s: %w", file, err), status: exitInternal}
+	}
+	if fixed.Text != text {
+		if err := replace(file, fixed.Text); err != nil {
+			return result{err: err, status: exitUsage}
+		}
+	}
+	return result{report: fixed.Report, made: fixed.Made}
+}
+
+// recoverFile makes a panic the result for the file.
+func recoverFile(file string, r *result) {
+	if p := recover(); p != nil {
+		*r = result{err: fmt.Errorf("%s: internal failure: %v\n%s", shown(file), p, debug.Stack()), status: exitInternal}
+	}
 }
 
 func (c *command) rounds(argv []string) int {
@@ -312,6 +337,9 @@ func (c *command) explain(argv []string) int {
 		fmt.Fprintf(c.out, "\n    %d:%d: %s\n", f.Span.Start.Line, f.Span.Start.Column, f.Text())
 	}
 	fmt.Fprintf(c.out, "\nThe same, mended:\n\n%s", indent(r.Doc.Passing))
+	if r.Doc.Fix != "" {
+		fmt.Fprintf(c.out, "\nroundel check -fix: %s.\n", r.Doc.Fix)
+	}
 	return exitClean
 }
 

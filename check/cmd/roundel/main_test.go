@@ -115,6 +115,8 @@ func TestWrongCalls(t *testing.T) {
 		{"rounds a.rnd b.rnd", `rounds takes one file, got 2`},
 		{"rounds -format xml a.rnd", `-format is text or json, not "xml"`},
 		{"rounds -fail error a.rnd", `not defined: -fail\nusage: roundel rounds`},
+		{"check -fix a.rnd -", `check -fix .*standard input`},
+		{"check -fix", `check needs a file`},
 		{"fmt", `fmt needs a file, or -`},
 		{"fmt -w -", `fmt -w .*standard input`},
 		{"fmt -l -w a.rnd -", `fmt -w .*standard input`},
@@ -248,7 +250,7 @@ func TestInternalFailure(t *testing.T) {
 	options := check.Options{Rules: append(check.Rules(), panics)}
 	const failure = `^roundel: 2\.rnd: internal failure: low water\n.*main_test\.go`
 	d := callWith(t, options, "", "check", "1.rnd", "2.rnd", "missing.rnd", "3.rnd")
-	d.want(t, 3, `^1\.rnd:3:.*\n3\.rnd:3:.*\n2 drafts, 2 rounds, 24 stitches: 2 errors, 2 files not checked\n$`, failure+`.*missing\.rnd`)
+	d.want(t, 3, `^1\.rnd:3:.*\n3\.rnd:3:.*\n2 drafts, 2 rounds, 24 stitches: 2 errors, 2 files not checked, -fix mends 2\n$`, failure+`.*missing\.rnd`)
 	callWith(t, options, "", "check", "-format", "json", ".").want(t, 3, `"1\.rnd".*"3\.rnd"`, failure)
 	callWith(t, options, "", "rounds", "2.rnd").want(t, 3, "", failure)
 	callWith(t, options, "", "graph", "2.rnd").want(t, 3, "", failure)

@@ -1,0 +1,207 @@
+package model
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.com/roundel/notation"
+)
+
+// Fixes of claims and of counts without a place. A fix is certain only where
+// nothing speaks for another one: the round and those below are worked as they
+// are written, and no round above comes out on the count that is to go.
+
+// A claimFix writes what comes out in place of what a statement claims. All
+// findings about the claim share it.
+type claimFix struct {
+	edits []notation.Edit
+	says  []string // what is claimed then
+	above int      // claims above that are mended with it
+	sure  bool
+}
+
+func (f *claimFix) fix() notation.Fix {
+	message := "claim " + strings.Join(f.says, ", ")
+	switch {
+	case f.above == 1:
+		message += ", and in the claim that follows from it what comes out there"
+	case f.above > 1:
+		message += fmt.Sprintf(", and in the %d claims that follow from it what comes out there", f.above)
+	}
+	return notation.Fix{Message: message, Certain: f.sure, Edits: f.edits}
+}
+
+// mendClaim fixes the claim of a statement once all its rounds are worked, from
+// round first of the graph on. The findings about them stand from index from
+// on, but for those that an earlier finding holds back.
+func (b *builder) mendClaim(r *notation.Round, first, from int) {
+	echo := b.echo
+	b.echo = nil
+	wrong := echo != nil
+	for i := from; i < len(b.findings); i++ {
+		wrong = wrong || b.findings[i].Rule == "claim-count"
+	}
+	if r.Claim == nil || !wrong {
+		return
+	}
+	rounds := b.g.rounds[first:]
+	if b.stopped || r.Until != nil || len(rounds) != lastOf(r)-r.From+1 {
+		return
+	}
+	own := &claimFix{sure: !b.doubt}
+	mended := map[notation.Span]bool{}
+	for i, item := range r.Claim.Items {
+		if b.claimedBefore(r.Claim.Items[:i], item) {
+			continue
+		}
+		edits, says, sure := b.mendItem(r, item, first, len(rounds))
+		if len(edits) == 0 {
+			continue
+		}
+		own.edits = append(own.edits, edits...)
+		own.says = append(own.says, says)
+		own.sure = own.sure && sure
+		mended[item.Span] = true
+	}
+	if len(own.edits) == 0 {
+		return
+	}
+	for i := from; i < len(b.findings); i++ {
+		if f := &b.findings[i]; f.Rule == "claim-count" && mended[f.Span] {
+			b.claimFixes[i] = own
+		}
+	}
+	// What an earlier finding holds back is mended with it.
+	if echo == nil || echo.cause >= from || slices.Contains(b.allowed[r], "claim-count") {
+		return
+	}
+	if fix := b.claimFixes[echo.cause]; fix != nil {
+		fix.edits = append(fix.edits, own.edits...)
+		fix.above++
+		fix.sure = fix.sure && own.sure
+	}
+}
+
+// mendItem returns the edits that make an item of a claim true, what it says
+// then, and whether nothing else can be meant; no edits where it is true, or
+// where no number would make it so.
+func (b *builder) mendItem(r *notation.Round, item *notation.ClaimItem, first, rounds int) (edits []notation.Edit, says string, sure bool) {
+	if item.Stitch.Unknown || len(item.CountSpans) == 0 || len(item.CountSpans) != len(item.Counts) {
+		return nil, "", false
+	}
+	right := make([]string, rounds)
+	equal, wrong := true, false
+	sure = true
+	for i := range rounds {
+		n, ok := b.comesOut(item, first+i)
+		if !ok || n == 0 {
+			return nil, "", false // another kind may be meant
+		}
+		right[i] = strconv.Itoa(n)
+		equal = equal && right[i] == right[0]
+		claimed, ok := claimedCount(item, i)
+		wrong = wrong || !ok || claimed != n
+		sure = sure && (item.What == notation.Corner || claimHint(r, item, claimed-n) == "")
+	}
+	if equal && len(item.Counts) != rounds {
+		right = right[:1]
+	}
+	says = strings.Join(right, "/") + " " + b.what(item)
+	if item.PerSide {
+		says += " per side"
+	}
+	if len(right) == len(item.Counts) {
+		for i, at := range item.CountSpans {
+			if right[i] != strconv.Itoa(item.Counts[i]) {
+				edits = append(edits, notation.Edit{Span: at, New: right[i]})
+			}
+		}
+		return edits, says, sure
+	}
+	if !wrong && len(item.Counts) == 1 {
+		return nil, "", false
+	}
+	at := notation.Span{Start: item.CountSpans[0].Start, End: item.CountSpans[len(item.CountSpans)-1].End}
+	return []notation.Edit{{Span: at, New: strings.Join(right, "/")}}, says, sure
+}
+
+// comesOut is the number that an item counts in a round; ok is false where
+// there is no one number.
+func (b *builder) comesOut(item *notation.ClaimItem, round int) (n int, ok bool) {
+	r := &b.g.rounds[round]
+	if !item.PerSide {
+		return b.counted(item, &r.counts), true
+	}
+	if item.What == notation.Corner || item.Stitch.Group != nil {
+		return 0, false
+	}
+	sides := b.g.sides(round)
+	for i := range sides {
+		here := b.counted(item, &sides[i])
+		if i > 0 && here != n {
+			return 0, false
+		}
+		n = here
+	}
+	return n, len(sides) > 0
+}
+
+// giveFixes hands the fixes of claims to their findings.
+func (b *builder) giveFixes() {
+	for _, cause := range b.doubted {
+		if fix := b.claimFixes[cause]; fix != nil {
+			fix.sure = false
+		}
+	}
+	for i, fix := range b.claimFixes {
+		b.findings[i].Fixes = []notation.Fix{fix.fix()}
+	}
+}
+
+// misread reports whether a draft has lines that could not be read, on which
+// anything may depend.
+func misread(d *notation.Draft) bool {
+	return slices.ContainsFunc(d.Statements, func(s notation.Statement) bool {
+		switch s := s.(type) {
+		case *notation.Bad:
+			return true
+		case *notation.StitchDef:
+			return s.Text != ""
+		}
+		return false
+	})
+}
+
+// mendBare writes a reading of a count without a place: 3 dc is dc in next
+// 3 st, or 3 dc in next st.
+func mendBare(s *notation.Work, inOne, oneByOne bool) []notation.Edit {
+	count, name := s.CountSpan, s.Stitch.Span
+	if !count.Start.IsValid() || !name.Start.IsValid() {
+		return nil
+	}
+	insert := func(at notation.Pos, text string) notation.Edit {
+		return notation.Edit{Span: notation.Span{Start: at, End: at}, New: text}
+	}
+	number := notation.Span{Start: count.Start, End: name.Start}
+	switch {
+	case inOne:
+		return []notation.Edit{insert(name.End, " in next st")}
+	case oneByOne:
+		return []notation.Edit{{Span: number, New: "["}, insert(name.End, fmt.Sprintf("] %d times", s.Count))}
+	}
+	return []notation.Edit{{Span: number}, insert(name.End, fmt.Sprintf(" in next %d st", s.Count))}
+}
+
+// bothReadings sees to it that a step worked in several rounds is not mended
+// for one of them in a way that is wrong for another.
+func bothReadings(f, other *notation.Finding) {
+	for i := range f.Fixes {
+		for _, fix := range other.Fixes {
+			if fix.Certain && !fix.Same(f.Fixes[i]) {
+				f.Fixes[i].Certain = false
+			}
+		}
+	}
+}
