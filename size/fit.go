@@ -49,7 +49,8 @@ type Fit struct {
 	// Scale is by how much all stitches would have to be larger for the motif
 	// to have the size with its rounds unchanged; less than 1 when smaller.
 	Scale float64
-	// Gauge is the gauge line of the draft, so scaled.
+	// Gauge is the gauge line of the draft, so scaled: fewer stitches and rounds
+	// over the same length, or more across.
 	Gauge notation.Gauge
 	// Hook is the hook that should bring it about in the same yarn, and Hooks
 	// the usual sizes below and above it, with what they would come to. See
@@ -100,7 +101,8 @@ func (s *Sheet) fit(ctx context.Context, draft *notation.Draft, g *model.Graph, 
 	f := &Fit{Target: t, Scale: float64(t.Length / t.of(m).Expected)}
 	s.Fit = f
 	f.Gauge = *draft.Gauge()
-	f.Gauge.Over.Amount *= f.Scale
+	f.Gauge.Stitches /= f.Scale
+	f.Gauge.Rounds /= f.Scale
 	f.Gauge.Across.Amount *= f.Scale
 	f.hook(g, s)
 	return f.rounds(ctx, draft, g, s)

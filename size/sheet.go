@@ -61,6 +61,23 @@ type options struct {
 	target *Target
 }
 
+func collect(opts []Option) (options, error) {
+	o := options{margin: DefaultMargin}
+	for _, set := range opts {
+		if err := set(&o); err != nil {
+			return o, err
+		}
+	}
+	return o, nil
+}
+
+// Check returns the error of the first option that is out of range, nil when
+// there is none: for those who want to refuse it before they have a draft.
+func Check(opts ...Option) error {
+	_, err := collect(opts)
+	return err
+}
+
 // A RangeError refuses a value that is out of range.
 type RangeError struct {
 	What        string // what was given: "a margin"
@@ -107,11 +124,9 @@ func WithMotifs(n int) Option {
 // of range, or that of ctx, when it ends first; whatever the draft holds, there
 // is a sheet.
 func NewSheet(ctx context.Context, draft *notation.Draft, g *model.Graph, opts ...Option) (*Sheet, error) {
-	o := options{margin: DefaultMargin}
-	for _, set := range opts {
-		if err := set(&o); err != nil {
-			return nil, err
-		}
+	o, err := collect(opts)
+	if err != nil {
+		return nil, err
 	}
 	s := &Sheet{Title: g.Title, Gauge: GaugeOf(g, draft.Gauge()), Motifs: max(1, o.motifs), Margin: o.margin}
 	if h := draft.Hook(); h != nil {

@@ -100,6 +100,17 @@ func (l Length) Figure(u notation.Unit) string {
 	return figure(l.In(u), stepOf(l.In(u), u), u)
 }
 
+// TextUp is Text of a length to buy: rounded up.
+func (l Length) TextUp(u notation.Unit) string { return textUp(l.In(u), u) }
+
+// TextUp is Text of a weight to buy: rounded up.
+func (w Weight) TextUp(u notation.Unit) string { return textUp(w.In(u), u) }
+
+func textUp(x float64, u notation.Unit) string {
+	step := stepOf(x, u)
+	return figure(math.Ceil(x/step-1e-9)*step, step, u) + " " + string(u)
+}
+
 // Text writes the estimate with its band: "46 cm (42 to 51)".
 func (e Estimate[T]) Text(u notation.Unit) string {
 	expected := inUnit(e.Expected, u)
@@ -108,7 +119,7 @@ func (e Estimate[T]) Text(u notation.Unit) string {
 }
 
 // Text writes the weight as a pattern would: g to the half below 10, to the
-// whole below 100, to 5 above; oz to the quarter.
+// whole below 100, to 5 above; oz to the tenth below 10, to the half above.
 func (w Weight) Text(u notation.Unit) string {
 	return figure(w.In(u), stepOf(w.In(u), u), u) + " " + string(u)
 }
@@ -132,7 +143,7 @@ func stepOf(x float64, u notation.Unit) float64 {
 	case notation.Inch:
 		small, large, steps = 20, 1000, [3]float64{0.25, 0.5, 1}
 	case notation.Ounce:
-		steps = [3]float64{0.25, 0.5, 1}
+		steps = [3]float64{0.1, 0.5, 1}
 	}
 	switch {
 	case x < small:
@@ -143,19 +154,24 @@ func stepOf(x float64, u notation.Unit) float64 {
 	return steps[2]
 }
 
-// figure writes a figure rounded to a step; inches and ounces have fractions.
+// figure writes a figure rounded to a step; inches have fractions.
 func figure(x, step float64, u notation.Unit) string {
 	x = math.Round(x/step) * step
-	if u != notation.Inch && u != notation.Ounce {
-		return fmt.Sprintf("%g", x)
+	if u != notation.Inch {
+		return plain(x)
 	}
 	whole, part := math.Modf(x)
 	fraction := map[float64]string{0.25: "1/4", 0.5: "1/2", 0.75: "3/4"}[part]
 	switch {
 	case fraction == "":
-		return fmt.Sprintf("%g", whole)
+		return plain(whole)
 	case whole == 0:
 		return fraction
 	}
-	return fmt.Sprintf("%g %s", whole, fraction)
+	return plain(whole) + " " + fraction
+}
+
+// plain writes a number in digits, to the thousandth at most.
+func plain(x float64) string {
+	return strconv.FormatFloat(math.Round(1000*x)/1000, 'f', -1, 64)
 }

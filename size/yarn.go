@@ -335,13 +335,6 @@ func (s *Sheet) yarns(draft *notation.Draft, g *model.Graph) {
 	r := s.reckon(draft, g)
 	ends := ends(g)
 	off := spreadOfYarn
-	if !s.Gauge.Dimensions.Measured {
-		h := newHeights(g, s.Gauge.Dimensions)
-		for _, r := range Shape(g, s.Gauge.Dimensions).Rounds {
-			h.add(&r)
-		}
-		off = rootOfSquares([]float64{off, h.spread()})
-	}
 	offWeight := off
 	if s.Swatch = r.swatch; s.Swatch != nil && s.Swatch.Used {
 		offWeight = spreadOfWeighed

@@ -2,6 +2,7 @@
 //
 //	roundel check [-fix] [-format text|json] [-fail error|warning|info] FILE|DIR|-...
 //	roundel rounds [-format text|json] FILE
+//	roundel size [-units cm|in] [-format text|json] [-target 45cm] FILE
 //	roundel fmt [-l] [-w] FILE...
 //	roundel explain [RULE]
 //	roundel graph FILE
@@ -64,19 +65,21 @@ type command struct {
 const usage = `usage:
   roundel check [-fix] [-format text|json] [-fail error|warning|info] FILE|DIR|-...
   roundel rounds [-format text|json] FILE
+  roundel size [-units cm|in] [-format text|json] [-target 45cm] FILE
   roundel fmt [-l] [-w] FILE...
   roundel explain [RULE]
   roundel graph FILE
 
 check    reports what is wrong with drafts; a directory is searched for *.rnd
 rounds   lists what each round holds: stitches by kind, spaces, corners, sides
+size     says how large the piece comes out, and how much yarn it takes
 fmt      lays drafts out in the standard way
 explain  says what a rule means, with a draft that breaks it and one that does not
 graph    writes the worked piece as JSON
 `
 
 // names lists the commands in the order in which help shows them.
-var names = []string{"check", "rounds", "fmt", "explain", "graph"}
+var names = []string{"check", "rounds", "size", "fmt", "explain", "graph"}
 
 // run carries out a call and returns its exit status.
 func (c *command) run(args []string) (status int) {
@@ -122,6 +125,8 @@ func (c *command) dispatch(args []string) int {
 		return c.check(args)
 	case "rounds":
 		return c.rounds(args)
+	case "size":
+		return c.size(args)
 	case "fmt":
 		return c.format(args)
 	case "explain":

@@ -1,0 +1,105 @@
+package check
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"strings"
+	"testing"
+
+	"example.com/roundel/size"
+)
+
+// sheetOf checks a draft and measures it.
+func sheetOf(t *testing.T, name, text string, opts ...size.Option) (*Report, *size.Sheet) {
+	t.Helper()
+	r, err := Source(t.Context(), name, text, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := size.NewSheet(t.Context(), r.Draft, r.Graph, opts...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r, s
+}
+
+func target(t *testing.T, text string) size.Option {
+	t.Helper()
+	to, err := size.ParseTarget(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return size.WithTarget(to)
+}
+
+// gradient has a yarn that changes its colour, a swatch, and infants to look
+// out for.
+const gradient = `motif "Dusk mat"
+for infant
+shape circle
+yarn dusk "evening", 400 m per 100 g, stretch 12 m "rose" colour "#d88f9a", stretch 8 m
+gauge 14 dc over 10 cm
+weighed rnds 1-2 = 1.8 g
+ring
+rnd 1: 12 dc in ring
+rnd 2: 2 dc in each st
+rnd 3: [dc in next st, ch 2, sk 1 st] around
+`
+
+func TestWriteSheet(t *testing.T) {
+	read := func(name string) string {
+		text, err := os.ReadFile("../examples/" + name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(text)
+	}
+	for _, test := range []struct {
+		golden, name, text string
+		m                  Measures
+		opts               []size.Option
+	}{
+		{"size-tideline.txt", "tideline.rnd", read("tideline.rnd"), Metric, []size.Option{target(t, "45 cm")}},
+		{"size-harbour.txt", "harbour.rnd", read("harbour.rnd"), Inches, []size.Option{target(t, "12 in")}},
+		{"size-buoy.txt", "buoy.rnd", read("buoy.rnd"), Metric, nil},
+		{"size-buoy-gauge.txt", "buoy.rnd", strings.Replace(read("buoy.rnd"), "hook 4 mm", "gauge 18 dc over 10 cm", 1), Metric, []size.Option{target(t, "side 6 cm"), size.WithMotifs(12)}},
+		{"size-gradient.txt", "dusk.rnd", gradient, Metric, []size.Option{size.WithMotifs(3), size.WithMargin(0.2)}},
+		{"size-fault.txt", "fault.rnd", "gauge 14 dc over 10 cm\nring\nrnd 1: 12 dc in ring\nrnd 2: dc in\n", Metric, nil},
+		{"size-nothing.txt", "nothing.rnd", "", Metric, nil},
+	} {
+		r, s := sheetOf(t, test.name, test.text, test.opts...)
+		var b bytes.Buffer
+		if err := WriteSheet(&b, r, s, test.m); err != nil {
+			t.Fatal(err)
+		}
+		golden(t, test.golden, b.String())
+
+		var j bytes.Buffer
+		if err := WriteSheetJSON(&j, s, test.m); err != nil {
+			t.Fatal(err)
+		}
+		var back jsonSheet
+		if err := json.Unmarshal(j.Bytes(), &back); err != nil {
+			t.Fatal(err)
+		}
+		if len(back.Rounds) != len(s.Rounds) || len(back.Yarns) != len(s.Yarns) || back.Ends != s.Ends || (back.Target != nil) != (s.Fit != nil) || len(back.Cautions) != len(s.Cautions) {
+			t.Errorf("%s: JSON\n%s", test.name, j.String())
+		}
+		if test.golden == "size-tideline.txt" || test.golden == "size-gradient.txt" {
+			golden(t, strings.TrimSuffix(test.golden, ".txt")+".json", j.String())
+		}
+	}
+}
+
+// A label with controls in it must not draw on the terminal.
+func TestWriteSheetAwkward(t *testing.T) {
+	r, s := sheetOf(t, "", "motif \"Tide\u202Eline\"\nyarn sand \"o\u200Fat\", stretch 1 m \"r\u200Eose\"\ngauge 14 dc over 10 cm\nring\nrnd 1: 12 dc in ring\n")
+	var b bytes.Buffer
+	if err := WriteSheet(&b, r, s, Metric); err != nil {
+		t.Fatal(err)
+	}
+	if strings.ContainsAny(b.String(), "\u202E\u200F\u200E") {
+		t.Errorf("%q", b.String())
+	}
+}
