@@ -1,10 +1,6 @@
 package notation
 
-import (
-	"testing"
-
-	"github.com/alecthomas/participle/v2/lexer"
-)
+import "testing"
 
 // What the tests outside the package share with those inside; package
 // notationtest imports this one, so that its generators can only be used
@@ -26,29 +22,12 @@ func Scan(text string) int { return len(scan(text)) }
 type Statements [][]token
 
 // StatementsOf cuts a text as Parse does.
-func StatementsOf(text string) Statements {
-	p := &draftParser{text: text, tokens: scan(text)}
-	var out Statements
-	for _, c := range p.cut() {
-		var stmt []token
-		for _, t := range p.tokens[c.from:c.to] {
-			if t.kind != tokComment && t.kind != tokNewline {
-				stmt = append(stmt, t)
-			}
-		}
-		out = append(out, stmt)
-	}
-	return out
-}
+func StatementsOf(text string) Statements { return cutTokens(text) }
 
 // ParseAlone has participle make trees of the tokens.
 func (s Statements) ParseAlone(b *testing.B) {
 	for _, stmt := range s {
-		peeking, err := lexer.Upgrade(&tokenLexer{tokens: stmt})
-		if err == nil {
-			_, err = parser().ParseFromLexer(peeking)
-		}
-		if err != nil {
+		if _, err := parseTree(stmt); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -454,18 +454,27 @@ func (p *draftParser) add(s Statement) { p.draft.Statements = append(p.draft.Sta
 // tree parses the statement's tokens. Without a tree it returns the index of
 // the token that does not fit, which is the number of tokens at the end.
 func (p *draftParser) tree() (*statement, int) {
-	peeking, err := lexer.Upgrade(&tokenLexer{tokens: p.stmt})
+	if r := quickRound(p.stmt); r != nil {
+		return &statement{Round: r}, 0
+	}
+	tree, err := parseTree(p.stmt)
 	if err == nil {
-		var tree *statement
-		if tree, err = parser().ParseFromLexer(peeking); err == nil {
-			return tree, 0
-		}
+		return tree, 0
 	}
 	var at participle.Error
 	if errors.As(err, &at) {
 		return nil, p.token(at.Position().Offset)
 	}
 	return nil, len(p.stmt)
+}
+
+// parseTree has participle parse the tokens of a statement.
+func parseTree(tokens []token) (*statement, error) {
+	peeking, err := lexer.Upgrade(&tokenLexer{tokens: tokens})
+	if err != nil {
+		return nil, err
+	}
+	return parser().ParseFromLexer(peeking)
 }
 
 // bad is the statement being read, kept as it stands.
