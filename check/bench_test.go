@@ -32,7 +32,7 @@ func BenchmarkRules(b *testing.B) {
 		found = append(found, more...)
 		e := exceptionsIn(draft)
 		put := func(rules []Rule) func() {
-			return func() { (&Report{Source: d.text, Draft: draft, Graph: graph}).put(rules, e, found) }
+			return func() { (&Report{Source: d.text, Draft: draft, Graph: graph}).put(b.Context(), rules, e, found) }
 		}
 		for _, part := range []struct {
 			name string

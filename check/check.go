@@ -55,7 +55,7 @@ func (r *Report) Worst() notation.Severity {
 // is complete whatever the text holds; the error is that of ctx, when it ends
 // first, and the report then holds what was found so far.
 func Source(ctx context.Context, name, text string, o Options) (*Report, error) {
-	draft, found := notation.Parse(name, text, notation.WithLimits(o.Text))
+	draft, found := notation.Parse(name, text, notation.WithLimits(o.Text), notation.WithContext(ctx))
 	report, err := Draft(ctx, draft, found, o)
 	report.Source = text
 	return report, err
@@ -76,7 +76,9 @@ func Draft(ctx context.Context, d *notation.Draft, found []Finding, o Options) (
 	found = append(found, heldBack(e, found, more)...)
 	explainUnworked(graph, found)
 	report := &Report{File: d.File, Draft: d, Graph: graph}
-	report.put(o.rules(), e, found)
+	if ended := report.put(ctx, o.rules(), e, found); err == nil {
+		err = ended
+	}
 	return report, err
 }
 
@@ -105,8 +107,8 @@ func heldBack(e *exceptions, text, work []Finding) []Finding {
 }
 
 // put puts the rules to the draft, given what was found while it was read and
-// worked.
-func (r *Report) put(rules []Rule, e *exceptions, stages []Finding) {
+// worked. The error is that of ctx, which is asked before each rule.
+func (r *Report) put(ctx context.Context, rules []Rule, e *exceptions, stages []Finding) (ended error) {
 	var all []Finding
 	shared := &shared{faulty: map[int]bool{}}
 	for _, f := range stages {
@@ -118,11 +120,15 @@ func (r *Report) put(rules []Rule, e *exceptions, stages []Finding) {
 		if rules[i].Run == nil {
 			continue
 		}
+		if ended = ctx.Err(); ended != nil {
+			break
+		}
 		p := &Pass{Draft: r.Draft, Graph: r.Graph, rule: &rules[i], stages: stages, shared: shared}
 		rules[i].Run(p)
 		all = append(all, p.findings...)
 	}
 	r.except(notation.SortFindings(all), e, rules)
+	return ended
 }
 
 // File checks the draft in a file of fsys. The error tells that the file could

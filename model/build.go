@@ -97,6 +97,7 @@ type builder struct {
 	yarnNow  uint16
 	made     int64 // stitches and chains so far
 	ops      int64 // steps executed, for limits
+	seen     int64 // stitches and steps at the last look at ctx
 	stopped  bool  // a limit was met, or ctx ended
 	quiet    bool  // a trial: its findings are thrown away
 	reaches  bool  // some round works into an earlier one
@@ -349,8 +350,7 @@ func (b *builder) round(r *notation.Round, number, index int) {
 	if r.Yarn != nil {
 		b.yarnNow = b.yarn(r.Yarn.Text)
 	}
-	if b.ctx.Err() != nil {
-		b.stopped = true
+	if b.ended() {
 		return
 	}
 	if r.Broken || b.lost {
@@ -391,6 +391,32 @@ func (b *builder) round(r *notation.Round, number, index int) {
 		w.place(&w.findings[i])
 	}
 	b.settle(w)
+}
+
+// stretch is how many stitches or steps are worked between two looks at ctx: a
+// millisecond or two.
+const stretch = 1 << 16
+
+// goOn looks, after every stretch, at ctx and at the number of steps, and
+// reports whether to go on.
+func (b *builder) goOn() bool {
+	if b.made+b.ops-b.seen < stretch {
+		return true
+	}
+	b.seen = b.made + b.ops
+	// Steps that make nothing could go on for ever.
+	if !b.ended() && b.ops > 4*int64(b.limits.Stitches)+1<<20 {
+		b.tooMuch("round %d takes more steps, and looks for more places, than a piece of the %d stitches allowed can need; the rest is not worked")
+	}
+	return !b.stopped
+}
+
+// ended ends the work when ctx has ended.
+func (b *builder) ended() bool {
+	if b.ctx.Err() != nil {
+		b.stopped, b.rs.abort = true, true
+	}
+	return b.stopped
 }
 
 // stepsOf follows "as rnd" to the steps of an earlier round; nil when there is
@@ -623,7 +649,7 @@ func (b *builder) settle(w *work) {
 	if w.mended {
 		last.Status = Mended
 	}
-	b.g.findRotation(len(b.g.rounds) - 1)
+	b.g.findRotation(len(b.g.rounds)-1, b.ended)
 	b.byNumber[w.number] = len(b.g.rounds) - 1
 	reported := b.repeated(w, b.belief.hold(b, w))
 	at := len(b.findings)
@@ -689,7 +715,7 @@ func (b *builder) unread(r *notation.Round, number, index int) {
 	if r.Broken || r.As > 0 {
 		if e, ok := b.claimed(r, index, nil, &b.g.nodes); ok {
 			b.addRound(r, number, e.first, Assumed)
-			b.g.findRotation(len(b.g.rounds) - 1)
+			b.g.findRotation(len(b.g.rounds)-1, b.ended)
 			b.lost = false
 			return
 		}

@@ -91,8 +91,8 @@ func (b *builder) copies(m mark, before uses, groups []groupCount, most int) int
 		pattern = append(pattern, n)
 	}
 	b.pattern = pattern
-	done = min(done, int((int64(b.limits.Stitches)-b.made)/made))
-	if done <= 0 {
+	done = min(done, int((int64(b.limits.Stitches)-b.made)/made), max(stretch/int(size), 1))
+	if done <= 0 || !b.goOn() {
 		return 0
 	}
 	b.made += made * int64(done)

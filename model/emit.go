@@ -21,6 +21,7 @@ func (b *builder) over(o *op, places int32, same bool) bool {
 		}
 		return ok && !rs.abort
 	}
+	b.ops += int64(places)
 	start := int32(len(b.g.legs))
 	b.g.legs = append(b.g.legs, leg{n: places})
 	if same {
@@ -44,6 +45,9 @@ func (b *builder) over(o *op, places int32, same bool) bool {
 
 // many works the stitches of a step in one place.
 func (b *builder) many(o *op, l leg) {
+	if !b.goOn() {
+		return
+	}
 	n := node{below: l.below, n: l.n, kind: o.kind, where: l.where, flags: l.flags | o.flags&flagStart}
 	if o.count > 2 && !o.corner {
 		b.row(o, n)
@@ -73,10 +77,13 @@ func (b *builder) row(o *op, n node) {
 		b.prev().flags |= flagGap
 		n.flags |= flagGap
 	}
-	rest := o.count - 2
-	b.made += int64(rest)
-	b.g.nodes.fill(n, rest, 0)
-	b.rs.prev += rest
+	for rest := o.count - 2; rest > 0 && b.goOn(); {
+		k := min(rest, stretch)
+		b.made += int64(k)
+		b.g.nodes.fill(n, k, 0)
+		b.rs.prev += k
+		rest -= k
+	}
 	b.prev().flags &^= flagGap
 }
 

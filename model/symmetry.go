@@ -41,10 +41,11 @@ func gcd(a, b int) int {
 // that it may stand on. The orders that hold are the divisors of the largest,
 // and that of a round that stands on another divides the order of that one. So
 // all of what may be is tried first; then one prime factor after another, each
-// within the part of a turn that the round is known to repeat.
-func (g *Graph) findRotation(round int) {
+// within the part of a turn that the round is known to repeat. It stops early
+// when ended says so.
+func (g *Graph) findRotation(round int, ended func() bool) {
 	r := &g.rounds[round]
-	if r.Len == 0 {
+	if r.Len == 0 || ended() {
 		return
 	}
 	most := r.Len
@@ -57,7 +58,7 @@ func (g *Graph) findRotation(round int) {
 	}
 	r.rotation = 1
 	for _, p := range primesOf(most) {
-		for most/r.rotation%p == 0 && g.repeats(r, r.rotation*p, r.Len/r.rotation) {
+		for most/r.rotation%p == 0 && !ended() && g.repeats(r, r.rotation*p, r.Len/r.rotation) {
 			r.rotation *= p
 		}
 	}

@@ -287,7 +287,7 @@ func (b *builder) plain(o *op, c *cursor) int {
 		return 0
 	}
 	first := int32((c.pos+1)>>1) % c.n // of the edge
-	n := c.solid(first, min(first+int32((c.limit()-c.pos)/2), c.n))
+	n := c.solid(first, min(first+int32(min((c.limit()-c.pos)/2, stretch)), c.n))
 	l := leg{where: inStitch, flags: o.place.flags, below: c.first + first}
 	if o.count > 1 || o.corner || b.made+int64(n) > int64(b.limits.Stitches) {
 		for range n {

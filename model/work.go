@@ -117,16 +117,7 @@ func (b *builder) steps(ops []op) bool {
 }
 
 func (b *builder) step(o *op) bool {
-	if b.ops++; b.ops&(1<<13-1) == 0 {
-		if b.ctx.Err() != nil {
-			b.stopped, b.rs.abort = true, true
-		}
-		// Steps that make nothing could go on for ever.
-		if b.ops > 4*int64(b.limits.Stitches)+1<<20 {
-			b.tooMuch("round %d takes more steps, and looks for more places, than a piece of the %d stitches allowed can need; the rest is not worked")
-		}
-	}
-	if b.rs.abort {
+	if b.ops++; !b.goOn() || b.rs.abort {
 		return false
 	}
 	switch o.code {

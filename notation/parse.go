@@ -1,6 +1,7 @@
 package notation
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -51,17 +52,28 @@ func (l Limits) withDefaults() Limits {
 }
 
 // An Option changes how Parse works.
-type Option func(*Limits)
+type Option func(*config)
+
+type config struct {
+	limits Limits
+	ctx    context.Context
+}
 
 // WithLimits sets limits; zero fields keep their defaults.
-func WithLimits(l Limits) Option { return func(to *Limits) { *to = l } }
+func WithLimits(l Limits) Option { return func(c *config) { c.limits = l } }
 
-func limitsOf(options []Option) Limits {
-	var l Limits
+// WithContext lets ctx end the reading: the statements that are not read by
+// then are kept as they stand, as one *Bad, and a finding of the rule limit says
+// so.
+func WithContext(ctx context.Context) Option { return func(c *config) { c.ctx = ctx } }
+
+func configOf(options []Option) config {
+	c := config{ctx: context.Background()}
 	for _, o := range options {
-		o(&l)
+		o(&c)
 	}
-	return l.withDefaults()
+	c.limits = c.limits.withDefaults()
+	return c
 }
 
 // Parse reads a draft. It always returns a draft, which holds everything that
@@ -74,8 +86,10 @@ func limitsOf(options []Option) Limits {
 // unknown-yarn, in the order of the text. None means that the draft is
 // well-formed; whether its rounds can be worked is for package model to say.
 func Parse(file, text string, options ...Option) (draft *Draft, findings []Finding) {
+	config := configOf(options)
 	p := &draftParser{
-		limits: limitsOf(options),
+		ctx:    config.ctx,
+		limits: config.limits,
 		draft:  &Draft{File: file},
 		text:   text,
 		found:  map[string]int{},
@@ -153,13 +167,14 @@ func ReadFile(fsys fs.FS, name string, options ...Option) (string, error) {
 // Read reads the text of a draft from r, no further than one byte past the
 // limit.
 func Read(r io.Reader, options ...Option) (string, error) {
-	text, err := io.ReadAll(io.LimitReader(r, int64(limitsOf(options).Bytes)+1))
+	text, err := io.ReadAll(io.LimitReader(r, int64(configOf(options).limits.Bytes)+1))
 	return string(text), err
 }
 
 // A draftParser goes through a draft statement by statement, so that an error
 // in one does not hide those in the others.
 type draftParser struct {
+	ctx      context.Context
 	limits   Limits
 	text     string
 	tokens   []token
@@ -180,7 +195,14 @@ func (p *draftParser) parse() {
 	rest := p.measure()
 	p.tokens = scan(p.text)
 	cuts := p.cut()
-	for _, c := range cuts {
+	for i, c := range cuts {
+		if p.ctx.Err() != nil {
+			cuts = append(cuts[:i], cutting{c.from, len(p.tokens)})
+			rest := p.keepFrom(p.tokens[c.from].start)
+			p.report("limit", Span{rest.Start, rest.Start}, "the reading was called off; from line %d on the draft is not read", rest.Start.Line)
+			p.add(rest)
+			break
+		}
 		p.statement(c)
 	}
 	p.order()
