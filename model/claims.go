@@ -144,21 +144,23 @@ func (b *builder) checkItem(w *work, round int, item *notation.ClaimItem) {
 			w.number, claimed, what)
 		return
 	}
-	each := make([]int, len(sides))
+	list := make([]string, len(sides))
 	wrong, equal := false, true
+	first := b.counted(item, &sides[0])
 	for i := range sides {
-		each[i] = b.counted(item, &sides[i])
-		wrong = wrong || each[i] != claimed
-		equal = equal && each[i] == each[0]
+		n := b.counted(item, &sides[i])
+		list[i] = fmt.Sprint(n)
+		wrong = wrong || n != claimed
+		equal = equal && n == first
 	}
 	switch {
 	case !wrong:
 	case equal:
 		b.reportWith(b.below(&b.rs.cur.edge), "claim-count", item.Span, "round %d is claimed to have %d %s per side; %s",
-			w.number, claimed, what, eachSide(len(sides), each[0]))
+			w.number, claimed, what, eachSide(len(sides), first))
 	default:
 		b.reportWith(b.below(&b.rs.cur.edge), "claim-count", item.Span, "round %d is claimed to have %d %s per side; its %d sides have %s",
-			w.number, claimed, what, len(sides), shorten(each))
+			w.number, claimed, what, len(sides), shorten(list))
 	}
 }
 
@@ -178,11 +180,7 @@ func eachSide(sides, n int) string {
 }
 
 // shorten joins a list, leaving out the middle of a long one.
-func shorten(counts []int) string {
-	list := make([]string, len(counts))
-	for i, n := range counts {
-		list[i] = fmt.Sprint(n)
-	}
+func shorten(list []string) string {
 	if len(list) > 16 {
 		list = append(append(list[:12:12], "..."), list[len(list)-1])
 	}

@@ -115,11 +115,7 @@ func (g *Graph) sides(round int) []counts {
 	if n == 0 {
 		return nil
 	}
-	sides, kinds := make([]counts, n), len(r.counts.kinds)
-	all := make([]int32, n*kinds)
-	for i := range sides {
-		sides[i].kinds = all[i*kinds : (i+1)*kinds : (i+1)*kinds]
-	}
+	sides := make([]counts, n)
 	// The stitches before the first corner and those after the last are one
 	// side; a round that begins at a corner begins with the side after it.
 	side, begun := 0, false

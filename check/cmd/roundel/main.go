@@ -1,11 +1,12 @@
 // Command roundel checks drafts of crochet motifs worked in rounds.
 //
-//	roundel check [-fix] [-format text|json|sarif] [-fail error|warning|info] FILE|DIR|-...
+//	roundel check [-fix] [-format text|json] [-fail error|warning|info] FILE|DIR|-...
 //	roundel rounds [-format text|json] FILE
 //	roundel size [-units cm|in] [-format text|json] [-target 45cm] FILE
 //	roundel fmt [-l] [-w] FILE...
 //	roundel explain [RULE]
 //	roundel graph FILE
+//	roundel write [-terms us|uk|both] [-format md|txt] FILE
 //
 // A directory is searched for files named *.rnd; - is standard input. Files are
 // written only with -fix and -w; what a link leads to is written, not the link,
@@ -63,12 +64,13 @@ type command struct {
 }
 
 const usage = `usage:
-  roundel check [-fix] [-format text|json|sarif] [-fail error|warning|info] FILE|DIR|-...
+  roundel check [-fix] [-format text|json] [-fail error|warning|info] FILE|DIR|-...
   roundel rounds [-format text|json] FILE
   roundel size [-units cm|in] [-format text|json] [-target 45cm] FILE
   roundel fmt [-l] [-w] FILE...
   roundel explain [RULE]
   roundel graph FILE
+  roundel write [-terms us|uk|both] [-format md|txt] FILE
 
 check    reports what is wrong with drafts; a directory is searched for *.rnd
 rounds   lists what each round holds: stitches by kind, spaces, corners, sides
@@ -76,10 +78,11 @@ size     says how large the piece comes out, and how much yarn it takes
 fmt      lays drafts out in the standard way
 explain  says what a rule means, with a draft that breaks it and one that does not
 graph    writes the worked piece as JSON
+write    writes the pattern: materials, sizes, every round in words
 `
 
 // names lists the commands in the order in which help shows them.
-var names = []string{"check", "rounds", "size", "fmt", "explain", "graph"}
+var names = []string{"check", "rounds", "size", "fmt", "explain", "graph", "write"}
 
 // run carries out a call and returns its exit status.
 func (c *command) run(args []string) (status int) {
@@ -133,6 +136,8 @@ func (c *command) dispatch(args []string) int {
 		return c.explain(args)
 	case "graph":
 		return c.graph(args)
+	case "write":
+		return c.write(args)
 	case "help", "-h", "-help", "--help":
 		fmt.Fprint(c.out, usage)
 		return exitClean

@@ -115,7 +115,7 @@ func TestWrongCalls(t *testing.T) {
 		{"size -motifs -1 a.rnd", `a number of motifs of -1 is out of range; it may be from 1 to 100000`},
 		{"size -margin NaN a.rnd", `out of range`},
 		{"check", `check needs a file, a directory, or -`},
-		{"check -format yaml a.rnd", `-format is text, json or sarif, not "yaml"`},
+		{"check -format yaml a.rnd", `-format is text or json, not "yaml"`},
 		{"check -fail fatal a.rnd", `-fail is error, warning or info, not "fatal"`},
 		{"check -fail  a.rnd", `-fail is error, warning or info, not ""`},
 		{"check -w a.rnd", `not defined: -w\nusage: roundel check .*-fail`},
@@ -406,4 +406,22 @@ func TestExplain(t *testing.T) {
 			}
 		}
 	}
+}
+
+// write gives the pattern in the terms asked for, and nothing of a draft with
+// errors but what is wrong with it.
+func TestWrite(t *testing.T) {
+	drafts(t, "a.rnd", clean, "b.rnd", faulty, "c.rnd", warned, "uk.rnd", "terms uk\nring\nrnd 1: 12 tr in ring\n")
+	const us, uk = `12 dc in ring; join with sl st to first dc\. Fasten off\. \(12 dc\)`, `12 tr in ring; join with ss to first tr\. Fasten off\. \(12 tr\)`
+	call(t, "", "write", "a.rnd").want(t, 0, `^# Saltmarsh\n.*\*\*Rnd 1:\*\* `+us, "")
+	call(t, "", "write", "-terms", "uk", "a.rnd").want(t, 0, `\*\*Rnd 1:\*\* `+uk, "")
+	call(t, "", "write", "-terms", "both", "a.rnd").want(t, 0, `Written in US terms.*Rnd 1:\*\* `+us+`.*\n\n# Saltmarsh\n.*Written in UK terms.*Rnd 1:\*\* `+uk, "")
+	call(t, "", "write", "uk.rnd").want(t, 0, `Written in UK terms.*Rnd 1:\*\* `+uk, "")
+	call(t, "", "write", "-format", "txt", "a.rnd").want(t, 0, `^Saltmarsh\n=========\n.*\nRnd 1: `+us, "")
+	call(t, clean, "write", "-").want(t, 0, us, "")
+	call(t, "", "write", "b.rnd").want(t, 1, "", `b\.rnd:3:.*claim-count`)
+	call(t, "", "write", "c.rnd").want(t, 0, us[:12], "") // a warning does not keep it back
+	call(t, "", "write", "-terms", "au", "a.rnd").want(t, 2, "", `-terms is us, uk or both, not "au"`)
+	call(t, "", "write", "-format", "pdf", "a.rnd").want(t, 2, "", `-format is md or txt, not "pdf"`)
+	call(t, "", "write").want(t, 2, "", `write takes one file, got 0`)
 }

@@ -1,0 +1,332 @@
+package pattern
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/roundel/model"
+	"example.com/roundel/notation"
+)
+
+// A line is the steps of a round, or of a stretch of it, in wordings.
+type line struct {
+	*reader
+	*wordings
+	steps []step
+	at    []int // for each step the stitch of the round it begins with
+
+	// What waits for more of its like: the same worked into each of several
+	// places in a row.
+	head   string
+	many   bool // several stitches in each place
+	post   bool
+	into   model.Place
+	noun   noun
+	n      int
+	from   int
+	worked int // n of what was written last
+
+	last  model.Place    // the place worked into last
+	begun bool           // there is one
+	here  map[*edge]spot // the last on each edge
+	yarn  int
+}
+
+// A spot is a place worked into last on an edge.
+type spot struct {
+	model.Place
+	alone bool
+}
+
+// spot is the first place of a unit.
+func (u unit) spot() spot {
+	if len(u.places) == 0 {
+		return spot{}
+	}
+	return spot{u.places[0], u.alone}
+}
+
+// line words the steps of a round from one of its stitches up to another. The
+// first entries of it, as many as are done, have been written already.
+func (r *reader) line(w *wordings, from, to, done int) *line {
+	l := &line{reader: r, wordings: w, here: r.spots(from), yarn: r.node(from).Yarn}
+	if r.colourful && done == 0 {
+		l.yarn = r.node(from - 1).Yarn
+	}
+	for k := from; k < to; {
+		n := r.node(k)
+		switch {
+		case n.IsStitch():
+			u := r.unit(k)
+			u.to = min(u.to, to)
+			if k > from {
+				l.skip(u.spot(), k)
+			} else if r.spirals() && k == 0 {
+				l.here[r.base] = spot{Place: r.base.place(r.base.n - 1)}
+				l.skip(u.spot(), k)
+			}
+			l.change(u.yarn, k)
+			l.work(u, done)
+			k, done = u.to, 0
+		case done > 0:
+			k, done = k+1, done-1
+		case r.kinds[n.Kind].Name == "picot":
+			l.change(n.Yarn, k)
+			l.bare(r.picot(n), k)
+			k++
+		default:
+			l.change(n.Yarn, k)
+			at := k
+			k = r.run(k, func(text string) { l.bare(text, at) })
+		}
+	}
+	l.flush()
+	switch u := r.unit(to % r.round.Len); {
+	case r.spirals() && to == r.round.Len:
+		l.skip(spot{Place: r.base.place(0)}, to)
+	case len(u.places) > 0:
+		l.skip(u.spot(), to)
+	}
+	return l
+}
+
+// spots returns the places that were worked into last on each edge before the
+// k-th stitch, going round.
+func (r *reader) spots(k int) map[*edge]spot {
+	here := map[*edge]spot{}
+	for i := 1; i <= r.round.Len && len(here) < len(r.edges); i++ {
+		n := r.node(k - i)
+		if !n.IsStitch() {
+			continue
+		}
+		places := slices.Collect(r.g.Into(n.ID))
+		for _, p := range slices.Backward(places) {
+			e := r.under(p)
+			if _, known := here[e]; e != nil && !known {
+				here[e] = spot{p, p.Kind == notation.Ch && r.unit((k-i+r.round.Len)%r.round.Len).alone}
+			}
+		}
+	}
+	return here
+}
+
+// put adds a step that works into something, bare one that does not.
+func (l *line) put(text string, at int) { l.add(text, at, false) }
+
+func (l *line) bare(text string, at int) { l.add(text, at, true) }
+
+func (l *line) add(text string, at int, bare bool) {
+	l.flush()
+	l.steps = append(l.steps, l.step(text, bare))
+	l.at = append(l.at, at)
+}
+
+// change goes on with another yarn.
+func (l *line) change(yarn, at int) {
+	if yarn == l.yarn {
+		return
+	}
+	l.flush()
+	l.yarn = yarn
+	l.put("with "+l.yarnName(yarn), at)
+}
+
+func (p *piece) yarnName(yarn int) string {
+	if yarn == 0 {
+		return "yarn"
+	}
+	return p.yarns[yarn-1]
+}
+
+// work words what is worked into one place; the first entries of it may be
+// done.
+func (l *line) work(u unit, done int) {
+	if done < u.to-u.from {
+		l.unit(u, done)
+	}
+	for _, p := range u.places {
+		l.last, l.begun = p, true
+		if e := l.under(p); e != nil {
+			l.here[e] = spot{p, u.alone}
+		}
+	}
+}
+
+func (l *line) unit(u unit, done int) {
+	head, many := l.members(u.from+done, u.to)
+	switch {
+	case len(u.places) == 0:
+		l.put(head, u.from)
+		return
+	case len(u.places) > 1:
+		l.put(head+" over "+l.over(u.places), u.from)
+		return
+	}
+	p := u.places[0]
+	e := l.under(p)
+	switch {
+	case p.Kind == notation.RingHole && (many || l.node(u.from+done).Corner):
+		l.put(head+" in ring", u.from)
+	case done > 0 || l.begun && p.Kind != notation.RingHole && samePlace(p, l.last):
+		l.put(head+" "+into(p, u.post)+"same "+kindWord(p), u.from)
+	case u.alone:
+		run := model.Place{Kind: notation.Sp, Stitch: p.Stitch}
+		l.put(fmt.Sprintf("%s %s%s ch of next %s%s", head, into(p, u.post), ordinal(e.chain(p)), l.reader.noun(run, false).one, l.ofEdge(e)), u.from)
+	default:
+		l.more(u, head, many)
+	}
+}
+
+func samePlace(p, q model.Place) bool {
+	return p.Kind == q.Kind && p.Stitch == q.Stitch && p.Chain == q.Chain
+}
+
+// more works what may be worked into each of several places in a row.
+func (l *line) more(u unit, head string, many bool) {
+	p := u.places[0]
+	n := l.reader.noun(p, !many && !l.node(u.to-1).Corner)
+	same := l.n > 0 && l.head == head && l.noun == n && l.post == u.post && l.into.Kind == p.Kind &&
+		l.into.Loop == p.Loop && l.under(l.into) == l.under(p)
+	if !same {
+		l.flush()
+		l.head, l.many, l.post, l.into, l.noun, l.from = head, many, u.post, p, n, u.from
+	}
+	l.n++
+}
+
+// flush writes what waits.
+func (l *line) flush() {
+	n := l.n
+	if n == 0 {
+		return
+	}
+	l.n, l.worked = 0, n
+	if l.into.Kind == notation.RingHole {
+		l.put(l.stitches(n, l.kinds[l.node(l.from).Kind].Name)+" in ring", l.from)
+		return
+	}
+	l.put(l.head+" "+into(l.into, l.post)+l.places(l.noun, n, l.many || l.into.Kind == notation.Sp || l.into.Kind == notation.Gap)+l.ofEdge(l.under(l.into)), l.from)
+}
+
+// places words so many places in a row; each is set where something is worked
+// into each of them that could be taken as spread over them.
+func (l *line) places(n noun, count int, each bool) string {
+	if each && count > 1 {
+		return "each of " + n.next(count)
+	}
+	return n.next(count)
+}
+
+// over words the places that one stitch stands in.
+func (l *line) over(places []model.Place) string {
+	var words []string
+	var last noun
+	n, skips, then := 0, false, ""
+	var on *edge
+	flush := func() {
+		if n > 0 {
+			words = append(words, then+last.next(n)+l.ofEdge(on))
+			then = ""
+		}
+		n = 0
+	}
+	for i, p := range places {
+		e := l.under(p)
+		if i == 0 && l.begun && samePlace(p, l.last) {
+			words = append(words, "same "+kindWord(p))
+			continue
+		}
+		if i > 0 && e != nil && e == l.under(places[i-1]) {
+			if between := l.passed(e, spot{Place: places[i-1]}, spot{Place: p}); len(between) > 0 {
+				flush()
+				words = append(words, l.skipName+" "+and(between)+l.ofEdge(e))
+				skips, then = true, "then "
+			}
+		}
+		if what := l.reader.noun(p, true); what != last || e != on {
+			flush()
+			last, on = what, e
+		}
+		n++
+	}
+	flush()
+	if skips {
+		return "(" + strings.Join(words, ", ") + ")"
+	}
+	return and(words)
+}
+
+// skip words the places passed over before the next one worked into.
+func (l *line) skip(to spot, at int) {
+	e := l.under(to.Place)
+	if e == nil {
+		return
+	}
+	if here, ok := l.here[e]; ok && !samePlace(here.Place, to.Place) {
+		if words := l.passed(e, here, to); len(words) > 0 {
+			l.bare(l.skipName+" "+and(words)+l.ofEdge(e), at)
+		}
+	}
+}
+
+// passed words what lies between two places of an edge. Gaps are no places for
+// whoever goes from stitch to stitch, nor stitches for whoever goes from space
+// to space.
+func (l *line) passed(e *edge, from, to spot) []string {
+	var words []string
+	var last noun
+	n := 0
+	flush := func() {
+		if n > 0 {
+			words = append(words, last.next(n))
+		}
+		n = 0
+	}
+	add := func(what noun, count int) {
+		if what != last {
+			flush()
+			last = what
+		}
+		n += count
+	}
+	if from.Kind == notation.Ch && to.Kind == notation.Ch && from.Stitch == to.Stitch {
+		between := e.chain(to.Place) - e.chain(from.Place) - 1
+		if e.ring && between < 0 {
+			between += e.g.Node(to.Stitch).Chains
+		}
+		add(nounOf("ch"), max(between, 0))
+		flush()
+		return words
+	}
+	if from.Kind == notation.Ch && !from.alone {
+		add(nounOf("ch"), e.g.Node(from.Stitch).Chains-e.chain(from.Place))
+	}
+	begin, end := e.position(from.Place), e.position(to.Place)
+	for at := begin; at != end; {
+		if at++; at == 2*e.n {
+			at = 0
+		}
+		if at == end {
+			break
+		}
+		node := e.at(at)
+		switch {
+		case at%2 == 1:
+			if node.Gap && to.Kind == notation.Gap && !e.stitchwise {
+				add(l.reader.noun(model.Place{Kind: notation.Gap, Stitch: node.ID}, false), 1)
+			}
+		case node.IsStitch():
+			if e.stitchwise {
+				add(nounOf("st"), 1)
+			}
+		case l.kinds[node.Kind].Name == "ch" && (e == l.base || to.Kind == notation.Sp):
+			add(l.reader.noun(model.Place{Kind: notation.Sp, Stitch: node.ID}, false), 1)
+		}
+	}
+	if to.Kind == notation.Ch && !to.alone {
+		add(nounOf("ch"), e.chain(to.Place)-1)
+	}
+	flush()
+	return words
+}

@@ -1,0 +1,136 @@
+package pattern
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/roundel/model"
+	"example.com/roundel/notation"
+)
+
+// A language is the words that differ between the two sets of terms. Sources:
+// pairs of terms in "Mind your language", "Converting British Crochet
+// Patterns" (site, 3 Jul 2017) and "Master Crochet Symbols Easily"; yrh in
+// Shawls & Wraps CB960, 2015, p. 9; ss in a magazine of 2020.
+type language struct {
+	terms                        notation.Terms
+	name                         string // of the terms
+	slip, skipName, yo, gauge    string
+	colour, centre               string
+	skipWord, slipWord, overWord string // in full, where not abbreviated
+}
+
+var languages = [...]*language{
+	notation.US: {
+		terms: notation.US, name: "US", slip: "sl st", skipName: "sk", yo: "yo", gauge: "gauge",
+		colour: "color", centre: "center",
+		skipWord: "skip", slipWord: "slip stitch", overWord: "yarn over",
+	},
+	notation.UK: {
+		terms: notation.UK, name: "UK", slip: "ss", skipName: "miss", yo: "yrh", gauge: "tension",
+		colour: "colour", centre: "centre",
+		skipWord: "miss", slipWord: "slip stitch", overWord: "yarn round hook",
+	},
+}
+
+// stitch is what a stitch is called, given its American name.
+func (l *language) stitch(us string) string {
+	if us == "sl st" {
+		return l.slip
+	}
+	return l.terms.Name(us)
+}
+
+// words are stitches whose name is a word, which takes an s.
+var words = map[string]bool{"picot": true, "puff": true, "popcorn": true, "bobble": true, "bullion": true}
+
+// stitches is so many of a stitch: "3 dc", "2 popcorns", and for one the bare
+// name.
+func (l *language) stitches(n int, us string) string {
+	switch name := l.stitch(us); {
+	case n == 1:
+		return name
+	case words[us]:
+		return fmt.Sprintf("%d %ss", n, name)
+	default:
+		return fmt.Sprintf("%d %s", n, name)
+	}
+}
+
+// plural is a noun for so many of it.
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
+}
+
+// ordinal is first, 2nd, 3rd and so on.
+func ordinal(n int) string {
+	suffix := "th"
+	if n%100 < 11 || n%100 > 13 {
+		switch n % 10 {
+		case 1:
+			suffix = "st"
+		case 2:
+			suffix = "nd"
+		case 3:
+			suffix = "rd"
+		}
+	}
+	if n == 1 {
+		return "first"
+	}
+	return fmt.Sprintf("%d%s", n, suffix)
+}
+
+// and joins the items of a list.
+func and(items []string) string {
+	if len(items) < 2 {
+		return strings.Join(items, "")
+	}
+	last := len(items) - 1
+	return strings.Join(items[:last], ", ") + " and " + items[last]
+}
+
+// sentence begins a text with a capital.
+func sentence(text string) string {
+	if text != "" && 'a' <= text[0] && text[0] <= 'z' {
+		return strings.ToUpper(text[:1]) + text[1:]
+	}
+	return text
+}
+
+// chainsFor is the length of a starting chain as tall as a stitch.
+//
+// sl st 0, sc 1, hdc 2, dc 3, tr 4, dtr 5: "How to Crochet a Turning Chain"
+// (site). Extended stitches have that of the stitch they extend, and trtr one
+// more than dtr: common practice, no source.
+func chainsFor(k model.Kind) int {
+	switch {
+	case k.Height <= model.Slip:
+		return 0
+	case k.Height <= model.ExtendedSingle:
+		return 1
+	case k.Height <= model.ExtendedHalf:
+		return 2
+	case k.Height <= model.ExtendedDouble:
+		return 3
+	case k.Height <= model.ExtendedTreble:
+		return 4
+	case k.Height == model.DoubleTreble:
+		return 5
+	}
+	return 6
+}
+
+// chainCounts reports whether a chain can stand for a stitch of this kind. It
+// is not done for sc, whose single chain makes no place to work into (a rule
+// in all guides read), nor where there is more to a stitch than its height.
+func chainCounts(k model.Kind) bool {
+	switch k.Name {
+	case "hdc", "dc", "tr", "dtr", "trtr":
+		return true
+	}
+	return false
+}
