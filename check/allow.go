@@ -11,50 +11,56 @@ import (
 )
 
 // Exceptions are the allow lines of a draft, by what they cover: in the header
-// the whole draft, elsewhere the next round. Of two lines that say the same the
-// first counts.
+// the whole draft, elsewhere the next round or panel line. Of two lines that say
+// the same the first counts.
 type exceptions struct {
-	draft  map[string]*notation.Allow // by rule
-	round  map[covered]*notation.Allow
-	next   map[*notation.Allow]*notation.Round // of a line outside the header: the round it covers
-	rounds []*notation.Round                   // in the order of the text
+	draft map[string]*notation.Allow // by rule
+	over  map[covered]*notation.Allow
+	next  map[*notation.Allow]notation.Statement // of a line outside the header: what it covers
+	// coverable are the rounds and the panel, in the order of the text.
+	coverable []notation.Statement
 }
 
 type covered struct {
-	round *notation.Round
-	rule  string
+	over notation.Statement
+	rule string
 }
 
 func exceptionsIn(d *notation.Draft) *exceptions {
 	e := &exceptions{
 		draft: map[string]*notation.Allow{},
-		round: map[covered]*notation.Allow{},
-		next:  map[*notation.Allow]*notation.Round{},
+		over:  map[covered]*notation.Allow{},
+		next:  map[*notation.Allow]notation.Statement{},
 	}
 	for _, c := range d.Covers() {
-		key := covered{c.Round, c.Allow.Rule}
+		key := covered{c.Over, c.Allow.Rule}
 		switch {
 		case c.Whole:
 			if e.draft[c.Allow.Rule] == nil {
 				e.draft[c.Allow.Rule] = c.Allow
 			}
 			continue
-		case c.Round != nil && e.round[key] == nil:
-			e.round[key] = c.Allow
+		case c.Over != nil && e.over[key] == nil:
+			e.over[key] = c.Allow
 		}
-		e.next[c.Allow] = c.Round
+		e.next[c.Allow] = c.Over
 	}
-	e.rounds = slices.Collect(d.Rounds())
+	for _, s := range d.Statements {
+		switch s.(type) {
+		case *notation.Round, *notation.Panel:
+			e.coverable = append(e.coverable, s)
+		}
+	}
 	return e
 }
 
-// roundAt returns the round a place stands in, or nil.
-func (e *exceptions) roundAt(at notation.Span) *notation.Round {
-	after := sort.Search(len(e.rounds), func(i int) bool { return e.rounds[i].Span.Start.Offset > at.Start.Offset })
-	if after == 0 || !inside(at, e.rounds[after-1].Span) {
+// at returns the round or panel line that a place stands in, or nil.
+func (e *exceptions) at(place notation.Span) notation.Statement {
+	after := sort.Search(len(e.coverable), func(i int) bool { return e.coverable[i].Range().Start.Offset > place.Start.Offset })
+	if after == 0 || !inside(place, e.coverable[after-1].Range()) {
 		return nil
 	}
-	return e.rounds[after-1]
+	return e.coverable[after-1]
 }
 
 // inside reports whether a begins in b, or where b ends.
@@ -67,7 +73,7 @@ func (e *exceptions) covering(f Finding) *notation.Allow {
 	if whyNever(f.Rule) != "" {
 		return nil
 	}
-	if a := e.round[covered{e.roundAt(f.Span), f.Rule}]; a != nil {
+	if a := e.over[covered{e.at(f.Span), f.Rule}]; a != nil {
 		return a
 	}
 	return e.draft[f.Rule]
@@ -130,7 +136,7 @@ func (r *Report) passOn(id string, rules []Rule) *Pass {
 // useless says why an allow line that excepted nothing has to go, and where
 // that is to be reported. Where the draft could not be checked there is no
 // telling, and why is "".
-func (e *exceptions) useless(a *notation.Allow, checked map[*notation.Round]bool, rules []Rule) (at notation.Span, why string) {
+func (e *exceptions) useless(a *notation.Allow, checked map[notation.Statement]bool, rules []Rule) (at notation.Span, why string) {
 	next, placed := e.next[a]
 	never := whyNever(a.Rule)
 	switch {
@@ -145,35 +151,62 @@ func (e *exceptions) useless(a *notation.Allow, checked map[*notation.Round]bool
 		return a.RuleSpan, fmt.Sprintf("no rule is called %s; roundel explain lists the rules", a.Rule)
 	case placed && next == nil:
 		return a.Span, fmt.Sprintf("no round follows this exception from %s; write it above the round it is for, or in the header for the whole draft", a.Rule)
-	case placed && e.round[covered{next, a.Rule}] != a, !placed && e.draft[a.Rule] != a:
+	case placed && e.over[covered{next, a.Rule}] != a, !placed && e.draft[a.Rule] != a:
 		return a.Span, fmt.Sprintf("this exception from %s is given twice; leave one of the two out", a.Rule)
 	case !checked[next]:
 		return at, ""
 	case placed:
-		return a.Span, fmt.Sprintf("round %d needs no exception from %s; leave the line out", next.From, a.Rule)
+		return a.Span, fmt.Sprintf("%s needs no exception from %s; leave the line out", nameOf(next), a.Rule)
 	}
 	return a.Span, fmt.Sprintf("nothing here needs this exception from %s; leave the line out", a.Rule)
 }
 
-// checked returns the rounds that could be read and worked as they are
-// written, so that all rules could be put to them; nil stands for the draft as
-// a whole.
-func (e *exceptions) checked(g *model.Graph, all []Finding) map[*notation.Round]bool {
-	checked := map[*notation.Round]bool{nil: true}
-	for _, r := range g.Rounds() {
-		checked[r.Statement] = true
+// nameOf is what a message calls a round or the panel line.
+func nameOf(s notation.Statement) string {
+	switch s := s.(type) {
+	case *notation.Panel:
+		return "the panel"
+	case *notation.Round:
+		if !s.Next {
+			return fmt.Sprintf("round %d", s.From)
+		}
 	}
-	for _, r := range g.Rounds() {
-		if r.Status != model.Worked {
-			delete(checked, r.Statement)
-			delete(checked, nil)
+	return "the next round"
+}
+
+// checked returns the rounds that could be read and worked as they are
+// written, and the panel, so that all rules could be put to them; nil stands for
+// the draft as a whole.
+func (e *exceptions) checked(g *model.Graph, all []Finding) map[notation.Statement]bool {
+	checked := map[notation.Statement]bool{nil: true}
+	faulty := func(s notation.Statement) {
+		delete(checked, s)
+		delete(checked, nil)
+	}
+	pieces := []*model.Graph{g}
+	for _, b := range g.Borders() {
+		pieces = append(pieces, b.Graph)
+	}
+	for _, s := range e.coverable {
+		_, panel := s.(*notation.Panel)
+		checked[s] = panel && g.Panel() != nil
+	}
+	for _, g := range pieces {
+		for _, r := range g.Rounds() {
+			checked[r.Statement] = true
+		}
+	}
+	for _, g := range pieces {
+		for _, r := range g.Rounds() {
+			if r.Status != model.Worked {
+				faulty(r.Statement)
+			}
 		}
 	}
 	for _, f := range all {
 		switch f.Rule {
 		case "syntax", "limit", "unknown-stitch", "unknown-yarn":
-			delete(checked, e.roundAt(f.Span))
-			delete(checked, nil)
+			faulty(e.at(f.Span))
 		}
 	}
 	return checked

@@ -48,6 +48,21 @@ func TestAllow(t *testing.T) {
 			allowed: []string{"4 claim-count"},
 		},
 		{
+			name:    "the panel",
+			text:    "ring\nrnd 1: [3 dc in ring, corner ch 2] 3 times, 4 dc in ring, corner ch 2\nallow edge-mismatch \"eased in\"\npanel 1 by 2\n",
+			allowed: []string{"4 edge-mismatch"},
+		},
+		{
+			name:     "the panel, not the round below it",
+			text:     "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nallow claim-count \"the book\"\npanel 1 by 2\nedge of panel\nrnd 1: [sc in each st, sc in corner] 4 times = 21 sc\n",
+			findings: []string{"3 allow-unused", "6 claim-count"},
+		},
+		{
+			name:    "a round of a border",
+			text:    "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\npanel 1 by 2\nedge of panel\nallow claim-count \"the book\"\nrnd 1: [sc in each st, sc in corner] 4 times = 21 sc\n",
+			allowed: []string{"6 claim-count"},
+		},
+		{
 			name:    "a round over several lines",
 			text:    "ring\nrnd 1: 12 dc in ring\nallow claim-count \"the book\"\nrnd 2: dc in next 6 st,\n  dc in next 6 st = 13 dc\n",
 			allowed: []string{"5 claim-count"},

@@ -75,6 +75,9 @@ func Draft(ctx context.Context, d *notation.Draft, found []Finding, o Options) (
 	e := exceptionsIn(d)
 	found = append(found, heldBack(e, found, more)...)
 	explainUnworked(graph, found)
+	for _, b := range graph.Borders() {
+		explainUnworked(b.Graph, found)
+	}
 	report := &Report{File: d.File, Draft: d, Graph: graph}
 	if ended := report.put(ctx, o.rules(), e, found); err == nil {
 		err = ended
@@ -87,16 +90,16 @@ func Draft(ctx context.Context, d *notation.Draft, found []Finding, o Options) (
 // mended round would only confuse. They are counted in the finding about the
 // text.
 func heldBack(e *exceptions, text, work []Finding) []Finding {
-	causes := map[*notation.Round]*Finding{}
+	causes := map[notation.Statement]*Finding{}
 	for i := range text {
 		f := &text[i]
-		if r := e.roundAt(f.Span); r != nil && (f.Rule == "syntax" || f.Rule == "limit") && causes[r] == nil {
-			causes[r] = f
+		if s := e.at(f.Span); s != nil && (f.Rule == "syntax" || f.Rule == "limit") && causes[s] == nil {
+			causes[s] = f
 		}
 	}
 	var kept []Finding
 	for _, f := range work {
-		cause := causes[e.roundAt(f.Span)]
+		cause := causes[e.at(f.Span)]
 		if cause == nil || f.Rule == "round-order" {
 			kept = append(kept, f)
 			continue
@@ -112,7 +115,7 @@ func (r *Report) put(ctx context.Context, rules []Rule, e *exceptions, stages []
 	var all []Finding
 	shared := &shared{faulty: map[int]bool{}}
 	for _, f := range stages {
-		if f.Severity == notation.Error && e.covering(f) == nil {
+		if f.Severity == notation.Error && f.Edge == "" && e.covering(f) == nil {
 			shared.faulty[f.Round] = true
 		}
 	}

@@ -221,6 +221,43 @@ not compared, because it would only say the same again.`,
 		},
 	},
 	{
+		ID: "panel-shape", Severity: notation.Error, Run: staged,
+		Summary: "motifs that cannot be made up in this way",
+		Doc: Doc{
+			Text: `Motifs that are joined in rows have four corners, marked in their last round, and
+something between the corners that can be joined. A neck that is left open in a
+seam is shorter than the seam. Only a wrap has an edge of neck.`,
+			Failing: `ring
+rnd 1: [3 dc in ring, corner ch 2] 6 times
+panel 4 by 5 joined sc
+`,
+			Passing: `ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+panel 4 by 5 joined sc
+`,
+		},
+	},
+	{
+		ID: "edge-mismatch", Severity: notation.Error, Run: staged,
+		Summary: "sides that are joined and have unequal numbers of stitches",
+		Doc: Doc{
+			Text: `However motifs are joined, stitch is joined to stitch and chain to chain, so the
+two sides need the same number of both together. With a stitch more on one of
+them the seam puckers, and every further motif adds to it. Side 1 is the one
+that the last round begins on; it lies at the bottom, and the others follow.
+Source for joining one to one: R. Stroot, Hastings Tribune; M. B. Temple,
+craftandhobby.com.`,
+			Failing: `ring
+rnd 1: [3 dc in ring, corner ch 2] 3 times, 4 dc in ring, corner ch 2
+panel 1 by 2
+`,
+			Passing: `ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+panel 1 by 2
+`,
+		},
+	},
+	{
 		ID: "allow-reason", Severity: notation.Error,
 		Summary: "an exception without a reason",
 		Doc: Doc{

@@ -87,7 +87,8 @@ func (b *builder) believe(w *work, cause int) *belief {
 	limits := b.limits
 	limits.Stitches = min(limits.Stitches, mostBelieved)
 	shadow := newBuilder(b.ctx, b.draft, limits)
-	shadow.quiet = true
+	shadow.quiet, shadow.outline = true, b.outline
+	shadow.base = edge{nodes: &shadow.g.nodes, round: -1, counts: &counts{}}
 	actual := &b.g.rounds[len(b.g.rounds)-1]
 	for _, k := range b.g.kinds {
 		shadow.kind(k.Name)

@@ -17,16 +17,21 @@ import (
 type Limits struct {
 	Stitches int // stitches and chains in all; default 10 million
 	Rounds   int // default 100,000
+	Motifs   int // on a face of a panel; default 10,000
 }
 
 // The default limits.
 const (
 	DefaultStitches = 10_000_000
 	DefaultRounds   = 100_000
+	DefaultMotifs   = 10_000
 )
 
 // maxStitches keeps stitch numbers within 31 bits.
 const maxStitches = math.MaxInt32 / 2
+
+// maxMotifs keeps products of it within 63 bits.
+const maxMotifs = math.MaxInt32 / 8
 
 // An Option changes how Build works.
 type Option func(*Limits)
@@ -37,7 +42,8 @@ func WithLimits(l Limits) Option { return func(to *Limits) { *to = l } }
 // Build works a draft round by round. It always returns a graph, which holds
 // every round that could be worked, and the findings about those that could
 // not, of the rules limit, bare-count, round-order, no-such-place,
-// repeat-remainder, unworked, skip-miss, corner-order and claim-count.
+// repeat-remainder, unworked, skip-miss, corner-order and claim-count; and of
+// the rules panel-shape and edge-mismatch, where motifs are made up.
 //
 // A round that does not work out is worked as far as it goes and its Status
 // says so; the rounds above are worked on what is there. A finding that would
@@ -57,10 +63,16 @@ func Build(ctx context.Context, d *notation.Draft, options ...Option) (*Graph, [
 	if limits.Rounds <= 0 {
 		limits.Rounds = DefaultRounds
 	}
+	if limits.Motifs <= 0 {
+		limits.Motifs = DefaultMotifs
+	}
 	limits.Stitches = min(limits.Stitches, maxStitches)
+	limits.Motifs = min(limits.Motifs, maxMotifs)
 	b := newBuilder(ctx, d, limits)
 	b.allowed = allowances(d)
+	b.onRing()
 	b.build(d.Sections()[0].Rounds)
+	b.makeUp()
 	findings := notation.SortFindings(b.findings)
 	if b.stopped {
 		return b.g, findings, ctx.Err()
@@ -68,13 +80,13 @@ func Build(ctx context.Context, d *notation.Draft, options ...Option) (*Graph, [
 	return b.g, findings, nil
 }
 
-// allowances lists the rules that rounds are excepted from; those under nil
+// allowances lists the rules that statements are excepted from; those under nil
 // hold for the whole draft.
-func allowances(d *notation.Draft) map[*notation.Round][]string {
-	out := map[*notation.Round][]string{}
+func allowances(d *notation.Draft) map[notation.Statement][]string {
+	out := map[notation.Statement][]string{}
 	for _, c := range d.Covers() {
-		if c.Whole || c.Round != nil {
-			out[c.Round] = append(out[c.Round], c.Allow.Rule)
+		if c.Whole || c.Over != nil {
+			out[c.Over] = append(out[c.Over], c.Allow.Rule)
 		}
 	}
 	return out
@@ -99,6 +111,7 @@ type builder struct {
 	ops      int64 // steps executed, for limits
 	seen     int64 // stitches and steps at the last look at ctx
 	stopped  bool  // a limit was met, or ctx ended
+	doubtful bool  // the last round does not work out, and there is no telling how it is meant
 	quiet    bool  // a trial: its findings are thrown away
 	reaches  bool  // some round works into an earlier one
 	belief   *belief
@@ -122,7 +135,7 @@ type builder struct {
 	outline    notation.Outline
 	succession notation.Succession
 	start      notation.Start
-	allowed    map[*notation.Round][]string // see allowances
+	allowed    map[notation.Statement][]string // see allowances
 
 	rs roundState
 }
@@ -130,7 +143,7 @@ type builder struct {
 func newBuilder(ctx context.Context, d *notation.Draft, limits Limits) *builder {
 	b := &builder{
 		ctx: ctx, draft: d, limits: limits,
-		g:        &Graph{Title: d.Title(), Outline: d.Outline(), Ring: min(max(d.RingChains(), 0), math.MaxInt32), yarns: []string{""}, starts: map[int32]int32{}, sits: map[int32]int32{}},
+		g:        &Graph{Title: d.Title(), Outline: d.Outline(), yarns: []string{""}, starts: map[int32]int32{}, sits: map[int32]int32{}},
 		kindOf:   map[string]uint16{},
 		yarnOf:   map[string]uint16{},
 		byNumber: map[int]int{}, claimFixes: map[int]*claimFix{},
@@ -147,15 +160,20 @@ func newBuilder(ctx context.Context, d *notation.Draft, limits Limits) *builder 
 	if len(b.g.yarns) > 1 {
 		b.yarnNow = 1
 	}
+	return b
+}
+
+// onRing lays the foundation of a motif.
+func (b *builder) onRing() {
 	b.base = edge{nodes: &b.g.nodes, round: -1, counts: &counts{}}
-	if b.g.Ring > 0 {
+	if b.g.Ring = min(max(b.draft.RingChains(), 0), math.MaxInt32); b.g.Ring > 0 {
 		n := node{kind: kindCh, n: int32(b.g.Ring)}
 		b.g.nodes.add(n)
+		b.g.foundation = 1
 		b.base.n = 1
 		b.base.counts.add(&n)
 		b.made += int64(b.g.Ring)
 	}
-	return b
 }
 
 // kind returns the index of the kind with an American name.
@@ -652,6 +670,7 @@ func (b *builder) settle(w *work) {
 	b.g.findRotation(len(b.g.rounds)-1, b.ended)
 	b.byNumber[w.number] = len(b.g.rounds) - 1
 	reported := b.repeated(w, b.belief.hold(b, w))
+	b.doubtful = false
 	at := len(b.findings)
 	b.findings = append(b.findings, reported...)
 	switch {
@@ -661,6 +680,7 @@ func (b *builder) settle(w *work) {
 		b.belief = nil
 	default:
 		b.belief = b.believe(w, at)
+		b.doubtful = w.mended && b.belief == nil
 	}
 	if w.mended && !w.resolved && (len(reported) == 0 || !b.excepted(w.stmt, reported)) {
 		b.doubt = true

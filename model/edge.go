@@ -12,9 +12,12 @@ type edge struct {
 	first, n int32
 	reversed bool
 	round    int // index of its round in the graph, -1 for the foundation
-	number   int // its number in the draft, 0 for the foundation
+	number   int // its number in the draft, 0 for the ring, or underBorder
 	counts   *counts
 }
+
+// underBorder is the number of the edge of a panel.
+const underBorder = -1
 
 // turn is the number of places in one turn.
 func (e *edge) turn() int { return 2 * int(e.n) }

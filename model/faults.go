@@ -10,7 +10,10 @@ import (
 
 // roundBelow is how a message names the round an edge belongs to.
 func (e *edge) roundBelow() string {
-	if e.round < 0 {
+	switch {
+	case e.number == underBorder:
+		return "the edge"
+	case e.round < 0:
 		return "the ring"
 	}
 	return fmt.Sprintf("round %d", e.number)

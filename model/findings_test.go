@@ -227,6 +227,39 @@ func TestFindings(t *testing.T) {
 		// limit
 		{"too many stitches", "ring\n«rnd 1»: [[[dc in ring] 1000000 times] 1000000 times] 1000000 times\n", []string{
 			"round 1 limit: round 1 takes the draft past the 10000000 stitches and chains allowed; the rest is not worked"}},
+
+		// panels
+		{"no corners", twelve + "«panel 2 by 2»\n", []string{
+			"round 0 panel-shape: motifs are joined by their sides, and round 1 has no corners; mark four where they are made: corner ch 2 {2:1-2:6 round 1 is the last of the motif}"}},
+		{"six corners", "ring\nrnd 1: [dc in ring, corner ch 2] 6 times\n«panel 2 by 2»\n", []string{
+			"round 0 panel-shape: motifs that are joined in rows have four corners, and round 1 has 6 {2:1-2:6 round 1 is the last of the motif}"}},
+		{"nothing to join", "ring\nrnd 1: [corner dc in ring] 4 times\n«panel 2 by 2»\n", []string{
+			"round 0 panel-shape: round 1 has no stitch between its corners, so there is nothing to join {2:1-2:6 round 1 is the last of the motif}"}},
+		{"sides that differ", "ring\nrnd 1: [3 dc in ring, corner ch 2] 3 times, 2 dc in ring, ch 2, corner ch 2\n«panel 1 by 2»\n", []string{
+			"round 0 edge-mismatch: side 4 of a motif is joined to side 2 of another, stitch to stitch, but in round 1 side 4 has 2 st and 2 ch and side 2 has 3 st; make 1 more on side 2, or 1 fewer on side 4 {2:1-2:6 round 1 is the last of the motif}"}},
+		{"sides that are not joined may differ", "ring\nrnd 1: [3 dc in ring, corner ch 2] 3 times, 4 dc in ring, corner ch 2\npanel 2 by 1\n", []string{}},
+		{"sides that differ both ways", "ring\nrnd 1: [3 dc in ring, corner ch 2] 2 times, 5 dc in ring, corner ch 2, 4 dc in ring, corner ch 2\n««panel tube 2 by 1»»\n", []string{
+			"round 0 edge-mismatch: side 3 of a motif is joined to side 1 of another, stitch to stitch, but in round 1 side 3 has 5 st and side 1 has 3 st; make 2 more on side 1, or 2 fewer on side 3 {2:1-2:6 round 1 is the last of the motif}",
+			"round 0 edge-mismatch: side 4 of a motif is joined to side 2 of another, stitch to stitch, but in round 1 side 4 has 4 st and side 2 has 3 st; make 1 more on side 2, or 1 fewer on side 4 {2:1-2:6 round 1 is the last of the motif}"}},
+		{"an oblong on the point", "ring\nrnd 1: [3 dc in ring, corner ch 2, 5 dc in ring, corner ch 2] 2 times\n«panel wrap on point»\n", []string{
+			"round 0 edge-mismatch: side 2 of a motif is joined to side 3 of another, stitch to stitch, but in round 1 side 2 has 5 st and side 3 has 3 st; make 2 more on side 3, or 2 fewer on side 2 {2:1-2:6 round 1 is the last of the motif}"}},
+		{"neck too long", square + "«panel wrap, neck 14 st»\n", []string{
+			"round 0 panel-shape: a neck of 14 st takes 7 of each motif, and a side has 7, of which one at least is joined; write neck 12 st or fewer {4:1-4:6 round 2 is the last of the motif}"}},
+		{"no neck", square + "panel cushion 1 by 1\n«edge of neck»\nrnd 1: sc in each st\n", []string{
+			"round 0 panel-shape: there is no edge of neck here; what is made up is a cushion, which has an edge of panel {5:1-5:21 the motifs are made up here}"}},
+		{"too many", square + "«panel 101 by 100»\n", []string{
+			"round 0 limit: the panel has more than the 10000 motifs allowed on a face; it is not made up {4:1-4:6 round 2 is the last of the motif}"}},
+		{"a border that does not close", square + "panel 1 by 2\nedge of panel\nrnd 1: [sc in each st, 3 sc in corner] «3 times»\n", []string{
+			"round 1 repeat-remainder: edge of panel, the round stops short: worked 3 times, the repeat leaves 14 st of the 42 of the edge"}},
+		{"a border in a ring", square + "panel 1 by 2\nedge of panel\nrnd 1: 6 sc «in ring»\n", []string{
+			"round 1 no-such-place: edge of panel, a border has no ring; its first round works into the stitches, spaces and corners of the edge"}},
+		{"a border and its rounds", square + "panel 1 by 2\nedge of panel\nrnd 1: [sc in each st, 3 sc in corner] 4 times\n«rnd 3»: sc «in each st of rnd 2»\n", []string{
+			"round 3 round-order: edge of panel, round 2 is missing: round 3 follows round 1",
+			"round 3 no-such-place: edge of panel, round 2 is not above round 3, so it cannot be worked into"}},
+		{"a claim in a border", square + "panel tube 1 by 2\nedge of panel\nrnd 1: sc in each st = «15 sc»\n", []string{
+			"round 1 claim-count: edge of panel, round 1 is claimed to have 15 sc; it has 14"}},
+		{"a border of a motif that is wrong", "ring\nrnd 1: [3 dc in ring, corner ch 2] 3 times, 2 dc in ring, corner ch 2 = «12 dc», 4 sp\npanel 1 by 2\nedge of panel\nrnd 1: [sc in each st, sc in corner] 4 times = 22 sc\n", []string{
+			"round 1 claim-count: round 1 is claimed to have 12 dc; it has 11 (11 dc, 4 sp, 4 corners) +1 held"}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			text, at := marks(test.text)
@@ -248,24 +281,32 @@ func TestFindings(t *testing.T) {
 			}
 			// Faults in the steps mark the round; the order of the rounds and
 			// what is claimed of them do not.
-			for _, r := range g.Rounds() {
-				want := model.Worked
-				for _, f := range findings {
-					if f.Round != r.Number || f.Rule == "claim-count" || f.Rule == "round-order" && !strings.Contains(f.Message, "cannot be worked") {
-						continue
-					}
-					if want = model.Mended; r.Len == 0 {
-						want = model.NotWorked
-					}
-				}
-				if f := findings; len(f) > 0 && r.Number > f[0].Round && r.Status == model.NotWorked {
-					want = model.NotWorked // on a round of which nothing is there
-				}
-				if r.Status != want {
-					t.Errorf("round %d is %s, want %s", r.Number, r.Status, want)
-				}
+			checkStatus(t, g, "", findings)
+			for _, b := range g.Borders() {
+				checkStatus(t, b.Graph, b.Name, findings)
 			}
 		})
+	}
+}
+
+func checkStatus(t *testing.T, g *model.Graph, edge notation.EdgeName, findings []notation.Finding) {
+	t.Helper()
+	for _, r := range g.Rounds() {
+		want := model.Worked
+		for _, f := range findings {
+			if f.Edge != edge || f.Round != r.Number || f.Rule == "claim-count" || f.Rule == "round-order" && !strings.Contains(f.Message, "cannot be worked") {
+				continue
+			}
+			if want = model.Mended; r.Len == 0 {
+				want = model.NotWorked
+			}
+		}
+		if f := findings; len(f) > 0 && r.Number > f[0].Round && r.Status == model.NotWorked {
+			want = model.NotWorked // on a round of which nothing is there
+		}
+		if r.Status != want {
+			t.Errorf("round %d is %s, want %s", r.Number, r.Status, want)
+		}
 	}
 }
 

@@ -27,6 +27,10 @@ type Graph struct {
 	starts map[int32]int32 // starting chains that count as a stitch: their length
 	sits   map[int32]int32 // picots in the midst of a run of chains: the chains before them
 	rounds []Round
+
+	foundation int // stitches that belong to no round
+	panel      *Panel
+	borders    []Border
 }
 
 // A Round is one worked round.
@@ -217,6 +221,13 @@ type EdgePlace struct {
 	Stitch int                // for a gap, the stitch before it
 	Corner bool
 }
+
+// Foundation returns how many stitches, the first ones, belong to no round: the
+// ring of chains, or under the rounds of a border what it is worked on.
+func (g *Graph) Foundation() int { return g.foundation }
+
+// onEdge reports whether the rounds are those of a border.
+func (g *Graph) onEdge() bool { return g.foundation > 0 && g.Ring == 0 }
 
 // Len returns how many stitches, runs of chains and picots there are.
 func (g *Graph) Len() int { return int(g.nodes.len) }

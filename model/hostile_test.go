@@ -76,6 +76,10 @@ func TestHostile(t *testing.T) {
 		{"yarns in a group", "yarn sand\nring\nrnd 1: ([with sand] 1000000000 times) in ring\n", []string{"1 limit"}, mb, model.Limits{Stitches: 1000}},
 		{"a ring of chains", "ring ch 2147483647\nrnd 1: dc in ring\n", []string{"1 limit"}, mb, model.Limits{}},
 		{"too many in all", "ring\nrnd 1: 1000 dc in ring\nrnd 2-100: 2 dc in each st\n", []string{"14 limit"}, 1024 * mb, model.Limits{}},
+		{"motifs", square + "panel 2147483647 by 2147483647\n", []string{"0 limit"}, mb, model.Limits{}},
+		{"motifs in a row", square + "panel cushion 1 by 2147483647\n", []string{"0 limit"}, mb, model.Limits{}},
+		{"as many motifs as are allowed", square + "panel cushion 100 by 100\nedge of panel\nrnd 1: sc in each st\n", []string{"1 corner-order"}, 64 * mb, model.Limits{}},
+		{"a long edge", "ring\nrnd 1: [100000 dc in ring, corner ch 2] 4 times\npanel 1 by 10000\nedge of panel\nrnd 1: sc in each st\n", []string{"0 limit"}, 128 * mb, model.Limits{}},
 		{"a claim of millions", "ring\nrnd 1: dc in ring = 9999999 dc\n", []string{"1 claim-count"}, 256 * mb, model.Limits{}},
 	} {
 		t.Run(test.name, func(t *testing.T) {

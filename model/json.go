@@ -12,13 +12,48 @@ import (
 
 // The JSON of a graph. Names of stitches are American.
 type jsonGraph struct {
-	Version int         `json:"version"`
-	Motif   string      `json:"motif"`
-	Shape   string      `json:"shape"`
-	Ring    int         `json:"ring_chains"`
-	Yarns   []string    `json:"yarns"`
-	Kinds   []jsonKind  `json:"kinds"`
-	Rounds  []jsonRound `json:"rounds"`
+	Version int    `json:"version"`
+	Motif   string `json:"motif"`
+	Shape   string `json:"shape"`
+	Ring    int    `json:"ring_chains"`
+	// Foundation is set for a border, Panel for a motif that is made up.
+	Foundation int         `json:"foundation,omitempty"`
+	Panel      *jsonPanel  `json:"panel,omitempty"`
+	Yarns      []string    `json:"yarns"`
+	Kinds      []jsonKind  `json:"kinds"`
+	Rounds     []jsonRound `json:"rounds"`
+}
+
+type jsonPanel struct {
+	Kind    string     `json:"kind"`
+	Rows    int        `json:"rows"`
+	Columns int        `json:"columns"`
+	Motifs  int        `json:"motifs"`
+	Join    string     `json:"join"`
+	Seams   []jsonSeam `json:"seams"`
+	Edges   []jsonEdge `json:"edges"`
+}
+
+type jsonSeam struct {
+	A jsonPart `json:"a"`
+	B jsonPart `json:"b"`
+}
+
+type jsonPart struct {
+	Motif int    `json:"motif"`
+	Side  int    `json:"side"`
+	From  int    `json:"from"`
+	To    int    `json:"to"`
+	Then  string `json:"then,omitempty"`
+}
+
+type jsonEdge struct {
+	Name     string     `json:"name"`
+	Joined   bool       `json:"joined,omitempty"`
+	Stitches int        `json:"stitches"`
+	Spaces   int        `json:"spaces"`
+	Corners  int        `json:"corners"`
+	Parts    []jsonPart `json:"parts"`
 }
 
 type jsonKind struct {
@@ -74,10 +109,36 @@ type jsonPlace struct {
 // ring, st, sp, ch or gap; "stitch" the stitch worked into, or before the gap;
 // "chain" which chain of a run, from 1; "loop" back or front.
 //
+// A draft that says how motifs are made up has two more fields, "panel" before
+// "yarns" and "borders" at the end:
+//
+//	"panel":{"kind":"flat","rows":1,"columns":2,"motifs":2,"join":"whip",
+//	         "seams":[{"a":{"motif":0,"side":1,"from":0,"to":7},
+//	                   "b":{"motif":1,"side":3,"from":0,"to":7}}],
+//	         "edges":[{"name":"panel","stitches":42,"spaces":6,"corners":4,
+//	                   "parts":[{"motif":0,"side":0,"from":0,"to":7,
+//	                             "then":"straight"}]}]},
+//	"borders":[{"name":"panel","edge":0,"graph":{"foundation":48}}]
+//
+// See Panel for what they mean. The graph of a border is an object like the
+// whole; its first stitches, "foundation" of them, are those of the edge. What
+// follows where a part ends is straight, outwards or inwards.
+//
 // The same draft gives the same bytes.
 func (g *Graph) WriteJSON(w io.Writer) error {
 	out := bufio.NewWriter(w)
-	head := jsonGraph{Version: 1, Motif: g.Title, Shape: string(g.Outline), Ring: g.Ring, Yarns: g.Yarns(), Kinds: []jsonKind{}, Rounds: []jsonRound{}}
+	if err := g.writeJSON(out); err != nil {
+		return err
+	}
+	out.WriteByte('\n')
+	return out.Flush()
+}
+
+func (g *Graph) writeJSON(out *bufio.Writer) error {
+	head := jsonGraph{Version: 1, Motif: g.Title, Shape: string(g.Outline), Ring: g.Ring, Yarns: g.Yarns(), Kinds: []jsonKind{}, Rounds: []jsonRound{}, Panel: g.panel.json()}
+	if g.onEdge() {
+		head.Foundation = g.foundation
+	}
 	for _, k := range g.kinds {
 		head.Kinds = append(head.Kinds, jsonKind{k.Name, k.UK, k.Legs, k.Symbol})
 	}
@@ -116,8 +177,42 @@ func (g *Graph) WriteJSON(w io.Writer) error {
 			return err
 		}
 	}
-	fmt.Fprint(out, "]}\n")
-	return out.Flush()
+	out.WriteByte(']')
+	for i, b := range g.borders {
+		before := ",\n"
+		if i == 0 {
+			before = ",\n\"borders\":["
+		}
+		fmt.Fprintf(out, `%s{"name":%q,"edge":%d,"graph":`, before, b.Name, b.Edge)
+		if err := b.Graph.writeJSON(out); err != nil {
+			return err
+		}
+		out.WriteByte('}')
+	}
+	if len(g.borders) > 0 {
+		out.WriteByte(']')
+	}
+	return out.WriteByte('}')
+}
+
+func (p *Panel) json() *jsonPanel {
+	if p == nil {
+		return nil
+	}
+	out := &jsonPanel{Kind: string(p.Kind), Rows: p.Rows, Columns: p.Columns, Motifs: p.Motifs, Join: string(p.Join), Seams: []jsonSeam{}, Edges: []jsonEdge{}}
+	part := func(p SidePart) jsonPart { return jsonPart{Motif: p.Motif, Side: p.Side, From: p.From, To: p.To} }
+	for _, s := range p.Seams {
+		out.Seams = append(out.Seams, jsonSeam{part(s.A), part(s.B)})
+	}
+	for _, e := range p.Edges {
+		to := jsonEdge{Name: string(e.Name), Joined: e.Joined, Stitches: e.Stitches, Spaces: e.Spaces, Corners: e.Corners, Parts: []jsonPart{}}
+		for _, p := range e.Parts {
+			to.Parts = append(to.Parts, part(p.SidePart))
+			to.Parts[len(to.Parts)-1].Then = p.Then.String()
+		}
+		out.Edges = append(out.Edges, to)
+	}
+	return out
 }
 
 func marshal(v any) ([]byte, error) {

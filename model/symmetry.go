@@ -13,10 +13,14 @@ type Symmetry struct {
 	Mirror bool
 }
 
-// Symmetry finds the symmetry of the piece. Rounds that could not be worked
+// Symmetry finds the symmetry of the piece; of a border it says nothing, for the
+// edge under it is one of many motifs. Rounds that could not be worked
 // are left out, together with all above them. The cost is linear in the number
 // of stitches of 1/Rotation of the piece: the rest is like that.
 func (g *Graph) Symmetry() Symmetry {
+	if g.onEdge() {
+		return Symmetry{Rotation: 1}
+	}
 	last := 0
 	for last < len(g.rounds) && g.rounds[last].Status != NotWorked {
 		last++
@@ -45,7 +49,7 @@ func gcd(a, b int) int {
 // when ended says so.
 func (g *Graph) findRotation(round int, ended func() bool) {
 	r := &g.rounds[round]
-	if r.Len == 0 || ended() {
+	if r.Len == 0 || g.onEdge() || ended() {
 		return
 	}
 	most := r.Len

@@ -158,7 +158,7 @@ func (b *builder) work(o *op) bool {
 		}
 		return true
 	}
-	if pl.none && rs.cur.round < 0 && o.flags&flagStart != 0 {
+	if pl.none && rs.cur.round < 0 && rs.cur.number != underBorder && o.flags&flagStart != 0 {
 		return b.inRing(o)
 	}
 	switch pl.how {
@@ -182,6 +182,9 @@ func (b *builder) work(o *op) bool {
 }
 
 func (b *builder) inRing(o *op) bool {
+	if !b.haveRing(o) {
+		return false
+	}
 	b.rs.last, b.rs.hasLast = leg{where: inRing, below: -1}, true
 	b.many(o, b.rs.last)
 	return !b.rs.abort
@@ -195,6 +198,9 @@ func (b *builder) group(o *op) bool {
 	case rs.groupFrom != noGroup && pl.none:
 		b.members(o, rs.last)
 	case pl.how == notation.InRing:
+		if !b.haveRing(o) {
+			return false
+		}
 		b.members(o, leg{where: inRing, below: -1})
 	case pl.how == notation.InSame:
 		if !b.haveSame(pl) {
@@ -227,6 +233,20 @@ func (b *builder) members(o *op, l leg) {
 		b.g.nodes.at(rs.prev).flags |= flagCorner
 	}
 	rs.groupFrom = outer
+}
+
+// haveRing reports whether there is a ring, and if not, a finding.
+func (b *builder) haveRing(o *op) bool {
+	if !b.g.onEdge() {
+		return true
+	}
+	at := o.step.Range()
+	if o.place.node != nil {
+		at = o.place.node.Span
+	}
+	b.fault("no-such-place", at, "a border has no ring; its first round works into the stitches, spaces and corners of the edge")
+	b.rs.abort = true
+	return false
 }
 
 // haveSame reports whether there is a same place, and if not, a finding.

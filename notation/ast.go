@@ -628,24 +628,27 @@ type Cover struct {
 	Allow *Allow
 	// Whole is set for a line in the header: it covers the whole draft.
 	Whole bool
-	// Round is the round that any other line covers, the next one; nil when
+	// Over is what any other line covers, the next *Round or *Panel; nil when
 	// none follows.
-	Round *Round
+	Over Statement
 }
 
 // Covers lists the allow lines with what they cover.
 func (d *Draft) Covers() []Cover {
 	var covers []Cover
-	header, waiting := true, 0 // covers[waiting:] wait for the next round
+	header, waiting := true, 0 // covers[waiting:] wait for the next statement
 	for _, s := range d.Statements {
 		switch s := s.(type) {
 		case *Allow:
 			covers = append(covers, Cover{Allow: s, Whole: header})
-		case *Round:
+		case *Round, *Panel:
 			for i := waiting; i < len(covers) && !header; i++ {
-				covers[i].Round = s
+				covers[i].Over = s
 			}
-			header, waiting = false, len(covers)
+			if _, round := s.(*Round); round {
+				header = false
+			}
+			waiting = len(covers)
 		}
 	}
 	return covers

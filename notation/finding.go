@@ -51,6 +51,9 @@ type Finding struct {
 	// Round is the number of the round the finding belongs to, 0 for the
 	// header or the draft as a whole.
 	Round int
+	// Edge is the edge of a panel whose border that round belongs to, "" for a
+	// round of the motif.
+	Edge EdgeName
 }
 
 // A Related is a second place that explains a finding.

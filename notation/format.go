@@ -352,7 +352,7 @@ func (l *line) statement(s Statement) {
 		}
 		l.add(" over ", s.Over.String())
 	case *Weighed:
-		l.add("weighed rnds ", strconv.Itoa(s.From), "-", strconv.Itoa(s.To), " = ", s.Weight.String())
+		l.add("weighed rnds ", howMany(s.From), "-", howMany(s.To), " = ", s.Weight.String())
 	case *Begin:
 		l.add("begin ", string(s.Start))
 	case *StitchDef:
@@ -377,11 +377,11 @@ func (l *line) statement(s Statement) {
 
 func (l *line) panel(p *Panel) {
 	l.add("panel")
-	if p.Kind != PanelFlat {
+	if p.Kind != PanelFlat && p.Kind != "" {
 		l.add(" ", string(p.Kind))
 	}
-	if p.Rows > 0 {
-		l.add(" ", strconv.Itoa(p.Rows), " by ", strconv.Itoa(p.Columns))
+	if p.Kind != PanelWrap && p.Kind != PanelWrapOnPoint {
+		l.add(" ", howMany(p.Rows), " by ", howMany(p.Columns))
 	}
 	switch p.Join {
 	case JoinUnsaid:
@@ -433,7 +433,7 @@ func (l *line) roundHead(r *Round) {
 		l.add("rnd ", strconv.Itoa(r.From))
 	}
 	if u := r.Until; u != nil && u.What == UntilRounds {
-		l.add(" until ", strconv.Itoa(u.Rounds), " rnds")
+		l.add(" until ", howMany(u.Rounds), " rnds")
 	} else if u != nil {
 		l.add(" until ", string(u.What), " ", u.Length.String())
 	}

@@ -306,23 +306,34 @@ func (p *draftParser) numberFindings() {
 		f := &p.findings[i]
 		after := sort.Search(len(rounds), func(i int) bool { return rounds[i].Span.Start.Offset > f.Span.Start.Offset })
 		if after > 0 && f.Span.Start.Offset <= rounds[after-1].Span.End.Offset {
-			f.Round = numbers[after-1]
+			f.Round, f.Edge = numbers[after-1].first, numbers[after-1].edge
 		}
 	}
 }
 
-// numbers lists the number of the first round of each round statement, as far
-// as the text tells: 0 after rounds that are worked up to a size.
-func (d *Draft) numbers() []int {
-	var list []int
+// A roundNumber is the number of the first round of a statement, and the edge it
+// is worked on in a border.
+type roundNumber struct {
+	first int
+	edge  EdgeName
+}
+
+// numbers lists the numbers of all round statements, as far as the text tells: 0
+// after rounds that are worked up to a size.
+func (d *Draft) numbers() []roundNumber {
+	var list []roundNumber
 	for _, section := range d.Sections() {
 		next := 1
+		var edge EdgeName
+		if e, ok := section.Foundation.(*Edge); ok {
+			edge = e.Of
+		}
 		for _, r := range section.Rounds {
 			first := r.From
 			if r.Next {
 				first = next
 			}
-			list = append(list, first)
+			list = append(list, roundNumber{first, edge})
 			switch {
 			case r.Until != nil:
 				next = 0

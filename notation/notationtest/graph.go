@@ -19,9 +19,17 @@ func CheckGraph(t TB, g *model.Graph) {
 	for _, k := range g.Kinds() {
 		c.kinds[k.Name] = true
 	}
-	next := 0
+	next := g.Foundation()
+	if next > g.Len() {
+		t.Errorf("a foundation of %d stitches, and %d in all", next, g.Len())
+		return
+	}
+	for id := range next {
+		if s := g.Stitch(id); s.Round != -1 || len(slices.Collect(g.Into(id))) > 0 {
+			t.Errorf("foundation: %+v", s)
+		}
+	}
 	if g.Ring > 0 {
-		next = 1
 		if g.Len() == 0 {
 			t.Errorf("a ring of %d chains, and no stitch", g.Ring)
 			return
@@ -54,6 +62,9 @@ func CheckGraph(t TB, g *model.Graph) {
 	}
 	for i, r := range g.Rounds() {
 		c.round(i, r)
+	}
+	for _, b := range g.Borders() {
+		CheckGraph(t, b.Graph)
 	}
 }
 
