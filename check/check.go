@@ -123,11 +123,15 @@ func (r *Report) put(ctx context.Context, rules []Rule, e *exceptions, stages []
 		if rules[i].Run == nil {
 			continue
 		}
-		if ended = ctx.Err(); ended != nil {
-			break
-		}
 		p := &Pass{Draft: r.Draft, Graph: r.Graph, rule: &rules[i], stages: stages, shared: shared}
-		rules[i].Run(p)
+		if ended == nil {
+			ended = ctx.Err()
+		}
+		if ended != nil {
+			staged(p) // what was found by then is told
+		} else {
+			rules[i].Run(p)
+		}
 		all = append(all, p.findings...)
 	}
 	r.except(notation.SortFindings(all), e, rules)

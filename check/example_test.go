@@ -1,7 +1,9 @@
 package check_test
 
 import (
+	"bytes"
 	"context"
+	"encoding/json"
 	"fmt"
 	"log"
 	"os"
@@ -134,6 +136,31 @@ func ExampleRule() {
 	}
 	// Output:
 	// titled warning the motif has no title; begin with: motif "Title"
+}
+
+func ExampleWriteSARIF() {
+	report, err := check.Source(context.Background(), "drafts/coaster.rnd", coaster, check.Options{})
+	if err != nil {
+		log.Fatal(err)
+	}
+	var out bytes.Buffer
+	if err := check.WriteSARIF(&out, nil, report); err != nil {
+		log.Fatal(err)
+	}
+	var read struct {
+		Runs []struct {
+			Results []struct{ RuleID, Level string }
+		}
+	}
+	if err := json.Unmarshal(out.Bytes(), &read); err != nil {
+		log.Fatal(err)
+	}
+	for _, r := range read.Runs[0].Results {
+		fmt.Println(r.RuleID, r.Level)
+	}
+	// Output:
+	// unused-name warning
+	// claim-count error
 }
 
 func ExampleWriteText() {

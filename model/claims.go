@@ -144,23 +144,21 @@ func (b *builder) checkItem(w *work, round int, item *notation.ClaimItem) {
 			w.number, claimed, what)
 		return
 	}
-	list := make([]string, len(sides))
+	each := make([]int, len(sides))
 	wrong, equal := false, true
-	first := b.counted(item, &sides[0])
 	for i := range sides {
-		n := b.counted(item, &sides[i])
-		list[i] = fmt.Sprint(n)
-		wrong = wrong || n != claimed
-		equal = equal && n == first
+		each[i] = b.counted(item, &sides[i])
+		wrong = wrong || each[i] != claimed
+		equal = equal && each[i] == each[0]
 	}
 	switch {
 	case !wrong:
 	case equal:
 		b.reportWith(b.below(&b.rs.cur.edge), "claim-count", item.Span, "round %d is claimed to have %d %s per side; %s",
-			w.number, claimed, what, eachSide(len(sides), first))
+			w.number, claimed, what, eachSide(len(sides), each[0]))
 	default:
 		b.reportWith(b.below(&b.rs.cur.edge), "claim-count", item.Span, "round %d is claimed to have %d %s per side; its %d sides have %s",
-			w.number, claimed, what, len(sides), shorten(list))
+			w.number, claimed, what, len(sides), shorten(each))
 	}
 }
 
@@ -180,7 +178,11 @@ func eachSide(sides, n int) string {
 }
 
 // shorten joins a list, leaving out the middle of a long one.
-func shorten(list []string) string {
+func shorten(counts []int) string {
+	list := make([]string, len(counts))
+	for i, n := range counts {
+		list[i] = fmt.Sprint(n)
+	}
 	if len(list) > 16 {
 		list = append(append(list[:12:12], "..."), list[len(list)-1])
 	}

@@ -115,7 +115,11 @@ func (g *Graph) sides(round int) []counts {
 	if n == 0 {
 		return nil
 	}
-	sides := make([]counts, n)
+	sides, kinds := make([]counts, n), len(r.counts.kinds)
+	all := make([]int32, n*kinds)
+	for i := range sides {
+		sides[i].kinds = all[i*kinds : (i+1)*kinds : (i+1)*kinds]
+	}
 	// The stitches before the first corner and those after the last are one
 	// side; a round that begins at a corner begins with the side after it.
 	side, begun := 0, false

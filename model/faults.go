@@ -262,13 +262,11 @@ func (b *builder) checkClosed() {
 	}
 	rest := rs.ahead(from)
 	works := func(k notation.PlaceKind) bool { return rs.took&(1<<k) != 0 }
-	below := c.roundBelow()
-	related := b.below(&c.edge)
 	last := rs.lastTop.step.Range()
 
 	if rs.cornered && rest.corners > 0 {
-		b.faultWith(related, "corner-order", last, "each ends at a corner of %s, with %s and %s still ahead; work into the corners: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] %d times",
-			below, b.count(rest.corners, selector{kind: notation.Corner}), b.count(rest.stitches, selector{kind: notation.St}), c.counts.corners)
+		b.faultWith(b.below(&c.edge), "corner-order", last, "each ends at a corner of %s, with %s and %s still ahead; work into the corners: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] %d times",
+			c.roundBelow(), b.count(rest.corners, selector{kind: notation.Corner}), b.count(rest.stitches, selector{kind: notation.St}), c.counts.corners)
 		return
 	}
 	if !c.begun || b.passedCorners() {
@@ -280,7 +278,7 @@ func (b *builder) checkClosed() {
 	case works(notation.St) && rs.passed.stitches+rest.stitches > 0:
 		left, n = selector{kind: notation.St}, rest.stitches
 		if rs.passed.stitches > 0 {
-			b.unworked(rs.passed, rest, related)
+			b.unworked(rs.passed, rest)
 			return
 		}
 	case works(notation.Corner) && rest.corners > 0:
@@ -296,12 +294,12 @@ func (b *builder) checkClosed() {
 		n = c.countMatches(left, c.pos, 0, c.limit(), 0)
 	}
 	if n > 0 {
-		b.leftOver(left, n, related)
+		b.leftOver(left, n)
 		return
 	}
 	if sk := rs.skip; sk.step != nil {
 		if short := c.countMatches(sk.what, sk.to, sk.toSub, c.limit(), 0); short > 0 {
-			b.faultWith(related, "skip-miss", sk.step.Range(), "this skip does not arrive where the round began: %s %s between; sk %s would",
+			b.faultWith(b.below(&c.edge), "skip-miss", sk.step.Range(), "this skip does not arrive where the round began: %s %s between; sk %s would",
 				b.count(short, sk.what), verb(short, "lie"), b.count(int(sk.step.Count)+short, sk.what))
 		}
 	}
@@ -335,7 +333,7 @@ func (rs *roundState) ahead(p int) passed {
 }
 
 // unworked reports stitches that the round passed over without a word.
-func (b *builder) unworked(passed, rest passed, related []notation.Related) {
+func (b *builder) unworked(passed, rest passed) {
 	rs := &b.rs
 	c := &rs.cur
 	n := passed.stitches + rest.stitches
@@ -358,12 +356,12 @@ func (b *builder) unworked(passed, rest passed, related []notation.Related) {
 	if rs.slips > 0 && rs.slips == rs.consumedSt {
 		fix = "only slip stitches work into stitches here; leave them out, for a round may begin in any place"
 	}
-	b.faultWith(related, "unworked", rs.stmt.Head, "round %d leaves %d of the %s of %s unworked, %s; %s",
+	b.faultWith(b.below(&c.edge), "unworked", rs.stmt.Head, "round %d leaves %d of the %s of %s unworked, %s; %s",
 		rs.number, n, b.count(c.has(selector{kind: notation.St}), selector{kind: notation.St}), c.roundBelow(), first, fix)
 }
 
 // leftOver reports places at the end of a round.
-func (b *builder) leftOver(what selector, n int, related []notation.Related) {
+func (b *builder) leftOver(what selector, n int) {
 	rs := &b.rs
 	c := &rs.cur
 	have := c.has(what)
@@ -382,11 +380,11 @@ func (b *builder) leftOver(what selector, n int, related []notation.Related) {
 			if left%per == 0 {
 				fix = fmt.Sprintf("%s, or around, would close the round", times(rs.tries.whole+left/per))
 			}
-			b.faultWith(related, "repeat-remainder", r.Tail, "the round stops short: the repeat uses %s, %s %s %d; %s has %d, so %s left over; %s",
+			b.faultWith(b.below(&c.edge), "repeat-remainder", r.Tail, "the round stops short: the repeat uses %s, %s %s %d; %s has %d, so %s left over; %s",
 				b.count(per, what), times(rs.tries.whole), verb(rs.tries.whole, "make"), per*rs.tries.whole, c.roundBelow(), have, is(n), fix)
 			return
 		}
-		b.faultWith(related, "repeat-remainder", r.Tail, "the round stops short: worked %s, the repeat leaves %s of the %d of %s",
+		b.faultWith(b.below(&c.edge), "repeat-remainder", r.Tail, "the round stops short: worked %s, the repeat leaves %s of the %d of %s",
 			times(rs.tries.whole), b.count(n, what), have, c.roundBelow())
 		return
 	}
@@ -394,6 +392,6 @@ func (b *builder) leftOver(what selector, n int, related []notation.Related) {
 	if n == 1 {
 		them = "it"
 	}
-	b.faultWith(related, "unworked", at, "round %d ends here, with %s of the %d of %s still ahead; work into %s, or skip %s by name (sk %s)",
+	b.faultWith(b.below(&c.edge), "unworked", at, "round %d ends here, with %s of the %d of %s still ahead; work into %s, or skip %s by name (sk %s)",
 		rs.number, b.count(n, what), have, c.roundBelow(), them, them, b.count(n, what))
 }

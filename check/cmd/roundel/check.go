@@ -18,16 +18,16 @@ import (
 // check reports what is wrong with drafts.
 func (c *command) check(argv []string) int {
 	format, fail, fix := "text", "error", false
-	args, status, done := c.flags("check", "[-fix] [-format text|json] [-fail error|warning|info] FILE|DIR|-...", func(f *flag.FlagSet) {
+	args, status, done := c.flags("check", "[-fix] [-format text|json|sarif] [-fail error|warning|info] FILE|DIR|-...", func(f *flag.FlagSet) {
 		f.BoolVar(&fix, "fix", false, "make the fixes that are certain, write the files back, and report what is left")
-		f.StringVar(&format, "format", format, "text or json")
+		f.StringVar(&format, "format", format, "text, json or sarif")
 		f.StringVar(&fail, "fail", fail, "least severity that gives exit status 1: error, warning or info")
 	}, argv)
 	if done {
 		return status
 	}
-	if format != "text" && format != "json" {
-		return c.wrong("-format is text or json, not %q", format)
+	if format != "text" && format != "json" && format != "sarif" {
+		return c.wrong("-format is text, json or sarif, not %q", format)
 	}
 	least := map[string]notation.Severity{"error": notation.Error, "warning": notation.Warning, "info": notation.Info}[fail]
 	if least == 0 {
@@ -66,18 +66,45 @@ func (c *command) check(argv []string) int {
 			check.WriteText(c.out, r.report, c.excerptsOut)
 			return
 		}
-		// All findings are one JSON object; nothing else is kept till the end.
-		reports = append(reports, &check.Report{File: r.report.File, Findings: r.report.Findings})
+		// All findings are one JSON object; little else is kept till the end.
+		kept := &check.Report{File: r.report.File, Findings: r.report.Findings, Allowed: r.report.Allowed}
+		if len(kept.Allowed) > 0 {
+			kept.Draft = r.report.Draft
+		}
+		reports = append(reports, kept)
 	})
 	switch {
 	case format == "json":
 		if err := check.WriteJSON(c.out, reports...); err != nil {
 			return c.failed(err)
 		}
+	case format == "sarif":
+		for _, r := range reports {
+			r.File = fromHere(r.File)
+		}
+		if err := check.WriteSARIF(c.out, c.options.Rules, reports...); err != nil {
+			return c.failed(err)
+		}
 	case sum.drafts > 0:
 		fmt.Fprintln(c.out, sum)
 	}
 	return status
+}
+
+// fromHere is the path of a file from the current directory, where it lies
+// below it.
+func fromHere(file string) string {
+	if !filepath.IsAbs(file) {
+		return file
+	}
+	here, err := os.Getwd()
+	if err != nil {
+		return file
+	}
+	if rel, err := filepath.Rel(here, file); err == nil && filepath.IsLocal(rel) {
+		return rel
+	}
+	return file
 }
 
 // find lists the drafts that the arguments name, each once, in order: files as

@@ -46,6 +46,60 @@ func TestCheck(t *testing.T) {
 	}
 }
 
+func TestSARIF(t *testing.T) {
+	drafts(t, "sub/a b.rnd", faulty, "c.rnd", clean)
+	here, err := os.Getwd()
+	if err != nil {
+		t.Fatal(err)
+	}
+	type location struct {
+		PhysicalLocation struct {
+			ArtifactLocation struct{ URI string }
+			Region           struct{ StartLine, StartColumn int }
+		}
+	}
+	for _, arg := range []string{"sub", "./sub", filepath.Join(here, "sub"), "c.rnd"} {
+		d := call(t, "", "check", "-format", "sarif", arg, "c.rnd")
+		var got struct {
+			Version string
+			Runs    []struct {
+				Tool struct {
+					Driver struct{ Rules []struct{ ID string } }
+				}
+				Results []struct {
+					RuleID    string
+					Locations []location
+				}
+			}
+		}
+		if err := json.Unmarshal([]byte(d.out), &got); err != nil || d.err != "" {
+			t.Fatalf("%v in %s%s", err, d.out, d.err)
+		}
+		if got.Version != "2.1.0" || len(got.Runs) != 1 || len(got.Runs[0].Tool.Driver.Rules) != len(check.Rules()) {
+			t.Fatalf("%s: %s", arg, d.out)
+		}
+		results := got.Runs[0].Results
+		if arg == "c.rnd" {
+			if d.status != 0 || results == nil || len(results) != 0 {
+				t.Errorf("a clean draft: status %d, %s", d.status, d.out)
+			}
+			continue
+		}
+		if d.status != 1 || len(results) != 1 || results[0].RuleID != "claim-count" {
+			t.Fatalf("%s: status %d, %s", arg, d.status, d.out)
+		}
+		var want location
+		want.PhysicalLocation.ArtifactLocation.URI = "sub/a%20b.rnd"
+		want.PhysicalLocation.Region.StartLine, want.PhysicalLocation.Region.StartColumn = 3, 24
+		if diff := cmp.Diff([]location{want}, results[0].Locations); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", arg, diff)
+		}
+	}
+	// What is allowed is there with its reason.
+	d := call(t, "ring\nallow claim-count \"printed so\"\nrnd 1: 12 dc in ring = 13 dc\n", "check", "-format", "sarif", "-")
+	d.want(t, 0, `"justification": "printed so"`, "")
+}
+
 func TestSummary(t *testing.T) {
 	// Rounds without increases, so that they are meant to cup.
 	const cupped = "lies cupped\n"

@@ -115,7 +115,7 @@ func TestWrongCalls(t *testing.T) {
 		{"size -motifs -1 a.rnd", `a number of motifs of -1 is out of range; it may be from 1 to 100000`},
 		{"size -margin NaN a.rnd", `out of range`},
 		{"check", `check needs a file, a directory, or -`},
-		{"check -format yaml a.rnd", `-format is text or json, not "yaml"`},
+		{"check -format yaml a.rnd", `-format is text, json or sarif, not "yaml"`},
 		{"check -fail fatal a.rnd", `-fail is error, warning or info, not "fatal"`},
 		{"check -fail  a.rnd", `-fail is error, warning or info, not ""`},
 		{"check -w a.rnd", `not defined: -w\nusage: roundel check .*-fail`},
