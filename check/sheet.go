@@ -32,6 +32,7 @@ func WriteSheet(w io.Writer, r *Report, s *size.Sheet, m Measures) error {
 	}
 	p := &page{w: out, m: m, draft: r.Draft, sheet: s}
 	p.summary()
+	p.madeUp()
 	p.yarn()
 	p.rounds()
 	p.changes()
@@ -128,6 +129,86 @@ func (p *page) gaugeText(g notation.Gauge) string {
 
 // amount writes an amount no finer than a swatch can be counted.
 func amount(x float64) string { return fmt.Sprintf("%g", math.Round(4*x)/4) }
+
+// panelNames are what pages call what motifs are made up into.
+var panelNames = map[notation.PanelKind]string{
+	notation.PanelFlat: "Panel", notation.PanelTube: "Tube", notation.PanelCushion: "Cushion", notation.PanelBag: "Bag",
+	notation.PanelWrap: "Folded wrap", notation.PanelWrapOnPoint: "Folded wrap on the point",
+}
+
+// joinNames are what pages call joins; the stitches among them are named in the
+// terms of the draft.
+var joinNames = map[notation.JoinKind]string{
+	notation.JoinWhip: "whip stitch", notation.JoinMattress: "mattress stitch",
+}
+
+func (p *page) madeUp() {
+	u := p.sheet.MadeUp
+	if u == nil {
+		return
+	}
+	motifs := fmt.Sprintf("%d motifs", p.sheet.Motifs)
+	switch u.Kind {
+	case notation.PanelFlat, notation.PanelTube:
+		motifs += fmt.Sprintf(", %d by %d", u.Rows, u.Columns)
+	case notation.PanelCushion, notation.PanelBag:
+		motifs += fmt.Sprintf(", %d by %d in each of two faces", u.Rows, u.Columns)
+	}
+	join := joinNames[u.Join]
+	if join == "" {
+		join = p.draft.Terms.Name(string(u.Join))
+	}
+	fmt.Fprintf(p.w, "\n%s: %s, joined with %s\n", panelNames[u.Kind], motifs, join)
+	var list [][2]string
+	for _, d := range u.Sizes {
+		list = append(list, [2]string{"  " + string(d.What), d.Size.Text(p.m.Size)})
+	}
+	for _, s := range u.Seams {
+		list = append(list, [2]string{"  seams", fmt.Sprintf("%d of %s, %s each", s.Count, countText(s.Places, "stitch", "stitches"), s.Length.Text(p.m.Size))})
+	}
+	for _, b := range u.Borders {
+		text := fmt.Sprintf("%s, %s wide, on an edge of %s: %s", countText(b.Rounds, "round", "rounds"), b.Width.Text(p.m.Size), b.Length.Text(p.m.Size), countText(b.Stitches, "place", "places"))
+		if b.Outer > 0 {
+			text += ", " + countText(b.Outer, "outer corner", "outer corners")
+		}
+		if b.Inner > 0 {
+			text += ", " + countText(b.Inner, "inner corner", "inner corners")
+		}
+		if b.Edges > 1 {
+			text += fmt.Sprintf("; on %d such edges", b.Edges)
+		}
+		list = append(list, [2]string{"  border of " + string(b.Edge), text})
+	}
+	p.lines(list)
+	p.bodies(u)
+}
+
+// bodies says how a garment goes over a body.
+func (p *page) bodies(u *size.MadeUp) {
+	fit, tight := map[size.BodyPart][]string{}, map[size.BodyPart][]string{}
+	for _, f := range u.Fits {
+		if f.Fits {
+			fit[f.Part] = append(fit[f.Part], f.Size)
+		} else {
+			tight[f.Part] = append(tight[f.Part], fmt.Sprintf("%s (%s short)", f.Size, (-f.Ease).Text(p.m.Size)))
+		}
+	}
+	var list [][2]string
+	for _, l := range []struct {
+		name  string
+		texts []string
+	}{
+		{"neck passes over the head of", fit[size.Head]},
+		{"neck is too small for", tight[size.Head]},
+		{"loose round the chest of", fit[size.Chest]},
+		{"reaches the waist at an age of", fit[size.Back]},
+	} {
+		if len(l.texts) > 0 {
+			list = append(list, [2]string{"  " + l.name, strings.Join(l.texts, ", ")})
+		}
+	}
+	p.lines(list)
+}
 
 func (p *page) yarn() {
 	s := p.sheet
@@ -354,7 +435,7 @@ func (p *page) notes() {
 //	   "side":{...},"corner_to_corner":{...}}],
 //	 "yarns":[{"yarn":"sand","label":"oat","total":{...},"weight":{...},
 //	   "margin":0.1,"buy":46,"buy_weight":23,"ball":100,"balls":1,"balls_most":1,"ends":2}],
-//	 "ends":14,"changes":[{"yarn":"dusk","motif":1,"round":1,"stitch":1,"stretch":0,"left":12}],
+//	 "ends":14,"made_up":{...},"changes":[{"yarn":"dusk","motif":1,"round":1,"stitch":1,"stretch":0,"left":12}],
 //	 "target":{...},"cautions":["..."]}
 //
 // What is not known is left out. Of changes all are listed, up to ten thousand.
@@ -372,6 +453,7 @@ type jsonSheet struct {
 	Rounds      []jsonMeasure `json:"rounds"`
 	Yarns       []jsonYarn    `json:"yarns"`
 	Ends        int           `json:"ends"`
+	MadeUp      *jsonMadeUp   `json:"made_up,omitempty"`
 	Changes     []jsonChange  `json:"changes,omitempty"`
 	Target      *jsonFit      `json:"target,omitempty"`
 	Cautions    []string      `json:"cautions"`
@@ -449,29 +531,26 @@ type jsonHook struct {
 func tenth(x float64) float64 { return math.Round(10*x) / 10 }
 
 func newJSONSheet(s *size.Sheet, m Measures) jsonSheet {
-	length := func(e size.Estimate[size.Length], u notation.Unit) *jsonEstimate {
-		if !e.Known() {
-			return nil
-		}
-		return &jsonEstimate{tenth(e.Low.In(u)), tenth(e.Expected.In(u)), tenth(e.High.In(u))}
-	}
 	out := jsonSheet{
 		Version: 1, Motif: s.Title, Units: jsonUnits(m), Hook: float64(s.Hook),
 		StitchWidth: math.Round(100*s.Gauge.Unit) / 100, Motifs: s.Motifs,
 		Rounds: []jsonMeasure{}, Yarns: []jsonYarn{}, Ends: s.Ends, Cautions: []string{},
 	}
 	for _, r := range s.Rounds {
-		out.Rounds = append(out.Rounds, jsonMeasure{r.Number, r.Corners, length(r.Across, m.Size), length(r.Side, m.Size), length(r.Points, m.Size)})
+		out.Rounds = append(out.Rounds, jsonMeasure{r.Number, r.Corners, jsonLength(r.Across, m.Size), jsonLength(r.Side, m.Size), jsonLength(r.Points, m.Size)})
 	}
 	for _, y := range s.Yarns {
 		j := jsonYarn{
-			Yarn: y.Name, Label: y.Label, Total: length(y.Total, m.Yarn), Margin: s.Margin, Buy: tenth(y.Buy.In(m.Yarn)),
+			Yarn: y.Name, Label: y.Label, Total: jsonLength(y.Total, m.Yarn), Margin: s.Margin, Buy: tenth(y.Buy.In(m.Yarn)),
 			BuyWeight: tenth(y.BuyWeight.In(m.Weight)), Ball: tenth(y.Ball.In(m.Weight)), Balls: y.Balls, BallsMost: y.BallsMost, Ends: y.Ends,
 		}
 		if w := y.Weight; w.Known() {
 			j.Weight = &jsonEstimate{tenth(w.Low.In(m.Weight)), tenth(w.Expected.In(m.Weight)), tenth(w.High.In(m.Weight))}
 		}
 		out.Yarns = append(out.Yarns, j)
+	}
+	if s.MadeUp != nil {
+		out.MadeUp = newJSONMadeUp(s.MadeUp, m)
 	}
 	for _, c := range s.Changes {
 		out.Changes = append(out.Changes, jsonChange{c.Yarn, c.Motif, c.Round, c.Stitch, c.Stretch, tenth(c.Left.In(m.Yarn))})
@@ -481,7 +560,7 @@ func newJSONSheet(s *size.Sheet, m Measures) jsonSheet {
 			if r == nil {
 				return nil
 			}
-			return &jsonRoundsFit{r.Rounds, r.Change, r.From, r.To, length(r.Size, m.Size)}
+			return &jsonRoundsFit{r.Rounds, r.Change, r.From, r.To, jsonLength(r.Size, m.Size)}
 		}
 		j := &jsonFit{
 			Length: f.Target.Length.In(m.Size), Of: "across", Under: rounds(f.Under), Over: rounds(f.Over),
@@ -499,4 +578,69 @@ func newJSONSheet(s *size.Sheet, m Measures) jsonSheet {
 		out.Cautions = append(out.Cautions, c.Text())
 	}
 	return out
+}
+
+type jsonMadeUp struct {
+	Kind    string                   `json:"kind"`
+	Rows    int                      `json:"rows"`
+	Columns int                      `json:"columns"`
+	Join    string                   `json:"join"`
+	Sizes   map[string]*jsonEstimate `json:"sizes"`
+	Seams   []jsonSeams              `json:"seams"`
+	Borders []jsonBorder             `json:"borders"`
+	Fits    []jsonBodyFit            `json:"fits"`
+}
+
+type jsonSeams struct {
+	Count    int           `json:"count"`
+	Stitches int           `json:"stitches"`
+	Length   *jsonEstimate `json:"length"`
+}
+
+type jsonBorder struct {
+	Edge   string        `json:"edge"`
+	Edges  int           `json:"edges"`
+	Rounds int           `json:"rounds"`
+	Length *jsonEstimate `json:"length"`
+	Width  *jsonEstimate `json:"width,omitempty"`
+	Places int           `json:"places"`
+	Outer  int           `json:"outer_corners"`
+	Inner  int           `json:"inner_corners"`
+}
+
+type jsonBodyFit struct {
+	Of   string  `json:"of"`
+	Size string  `json:"size"`
+	Fits bool    `json:"fits"`
+	Ease float64 `json:"ease"`
+}
+
+func newJSONMadeUp(u *size.MadeUp, m Measures) *jsonMadeUp {
+	out := &jsonMadeUp{
+		Kind: string(u.Kind), Rows: u.Rows, Columns: u.Columns, Join: string(u.Join),
+		Sizes: map[string]*jsonEstimate{}, Seams: []jsonSeams{}, Borders: []jsonBorder{}, Fits: []jsonBodyFit{},
+	}
+	for _, d := range u.Sizes {
+		out.Sizes[string(d.What)] = jsonLength(d.Size, m.Size)
+	}
+	for _, s := range u.Seams {
+		out.Seams = append(out.Seams, jsonSeams{s.Count, s.Places, jsonLength(s.Length, m.Size)})
+	}
+	for _, b := range u.Borders {
+		out.Borders = append(out.Borders, jsonBorder{
+			string(b.Edge), b.Edges, b.Rounds, jsonLength(b.Length, m.Size), jsonLength(b.Width, m.Size), b.Stitches, b.Outer, b.Inner,
+		})
+	}
+	for _, f := range u.Fits {
+		out.Fits = append(out.Fits, jsonBodyFit{string(f.Part), f.Size, f.Fits, tenth(f.Ease.In(m.Size))})
+	}
+	return out
+}
+
+// jsonLength is nil for what is not known.
+func jsonLength(e size.Estimate[size.Length], u notation.Unit) *jsonEstimate {
+	if !e.Known() {
+		return nil
+	}
+	return &jsonEstimate{tenth(e.Low.In(u)), tenth(e.Expected.In(u)), tenth(e.High.In(u))}
 }

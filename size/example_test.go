@@ -104,3 +104,123 @@ rnd 5: [dc in next 3 st, 2 dc in next st] around
 	}
 	// Output: round 5 is 130 mm across
 }
+
+// Sizes come with the band in which a maker should find herself. Units are for
+// the outside; inside everything is in mm.
+func ExampleMeasures() {
+	draft, _ := notation.Parse("mat.rnd", `shape square
+gauge 14 dc by 8 rnds over 10 cm
+ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+rnd 2-6: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
+`)
+	graph, _, err := model.Build(context.Background(), draft)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, m := range size.Measures(graph, draft.Gauge()) {
+		fmt.Printf("round %d: %s, %s\n", m.Number, m.Across.Text(notation.Centimetre), m.Across.Text(notation.Inch))
+	}
+	// Output:
+	// round 1: 3 cm (2.5 to 3.5), 1 1/4 in (1 to 1 1/4)
+	// round 2: 5.5 cm (5 to 6), 2 1/4 in (1 3/4 to 2 1/2)
+	// round 3: 8 cm (7 to 9), 3 1/4 in (2 3/4 to 3 1/2)
+	// round 4: 10.5 cm (9.5 to 12), 4 1/4 in (3 3/4 to 4 3/4)
+	// round 5: 13 cm (11.5 to 14.5), 5 1/4 in (4 1/2 to 5 3/4)
+	// round 6: 15.5 cm (14 to 17.5), 6 1/4 in (5 1/2 to 6 3/4)
+}
+
+// A sheet has all that a pattern says about size and yarn.
+func ExampleNewSheet() {
+	draft, _ := notation.Parse("mat.rnd", `yarn sand "oat", 200 m per 100 g
+gauge 14 dc by 8 rnds over 10 cm
+ring
+rnd 1: 12 dc in ring
+rnd 2: 2 dc in each st
+rnd 3: [dc in next st, 2 dc in next st] around
+`)
+	graph, _, err := model.Build(context.Background(), draft)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	sheet, err := size.NewSheet(context.Background(), draft, graph, size.WithMotifs(6), size.WithMargin(0.15))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	finished, _ := sheet.Finished()
+	fmt.Println("across:", finished.Across.Text(notation.Centimetre))
+	for _, y := range sheet.Yarns {
+		fmt.Printf("%s: %s; buy %s, %s, balls: %d\n", y.Label, y.Total.Text(notation.Metre), y.Buy.TextUp(notation.Metre), y.BuyWeight.TextUp(notation.Gram), y.Balls)
+	}
+	fmt.Println("ends:", sheet.Ends)
+	// Output:
+	// across: 8 cm (7 to 8.5)
+	// oat: 48 m (40 to 57); buy 56 m, 28 g, balls: 1
+	// ends: 12
+}
+
+// How a motif would come to a size.
+func ExampleWithTarget() {
+	draft, _ := notation.Parse("mat.rnd", `shape square
+hook 4.5 mm
+gauge 14 dc by 8 rnds over 10 cm
+ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+rnd 2-6: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
+rnd 7: [sc in each st, (sc, corner ch 1, sc) in corner] 4 times
+`)
+	graph, _, err := model.Build(context.Background(), draft)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	target, err := size.ParseTarget("side 12 in")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	sheet, err := size.NewSheet(context.Background(), draft, graph, size.WithTarget(target))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, r := range []*size.RoundsFit{sheet.Fit.Under, sheet.Fit.Over} {
+		fmt.Printf("%d rounds, rnd %d-%d alike: %s\n", r.Rounds, r.From, r.To, r.Size.Expected.Text(notation.Inch))
+	}
+	for _, h := range sheet.Fit.Hooks {
+		fmt.Printf("hook US %s: %s\n", h.US, h.Expected.Text(notation.Inch))
+	}
+	// Output:
+	// 12 rounds, rnd 2-11 alike: 11 3/4 in
+	// 13 rounds, rnd 2-12 alike: 12 3/4 in
+	// hook US N/P-15: 11 1/2 in
+	// hook US P/Q: 15 1/2 in
+}
+
+func ExampleParseLength() {
+	l, err := size.ParseLength("18 in")
+	fmt.Println(l.In(notation.Millimetre), err)
+	_, err = size.ParseLength("400 m")
+	fmt.Println(err)
+	// Output:
+	// 457.2 <nil>
+	// a length of 400000 mm is out of range; it may be from 1 mm to 100 m
+}
+
+// The yarn of a stitch follows from its measures.
+func ExampleDimensions_Yarn() {
+	d := size.DefaultDimensions()
+	for _, name := range []string{"ch", "sc", "hdc", "dc", "dc3tog"} {
+		k, _ := model.Lookup(name)
+		fmt.Printf("%s %.1f\n", name, d.Yarn(k))
+	}
+	// Output:
+	// ch 4.5
+	// sc 8.0
+	// hdc 11.6
+	// dc 16.4
+	// dc3tog 40.1
+}

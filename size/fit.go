@@ -349,14 +349,20 @@ func (v *variable) drawnOut(k int) (out *notation.Draft, ok bool) {
 	for i, st := range v.draft.Statements {
 		r, isRound := st.(*notation.Round)
 		n, made := v.spans[i]
-		if !isRound || !made {
-			if !isRound {
-				copied.Statements = append(copied.Statements, st)
+		switch st.(type) {
+		case *notation.Panel, *notation.Edge:
+			continue // it is about one motif
+		case *notation.Round:
+			if !made {
+				continue
 			}
+		}
+		if !isRound {
+			copied.Statements = append(copied.Statements, st)
 			continue
 		}
 		now := *r
-		now.Claim = nil
+		now.Claim, now.Until, now.Next = nil, nil, false
 		now.From, now.To = v.first[i], v.first[i]+n-1
 		switch {
 		case i == v.at:

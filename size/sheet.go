@@ -36,6 +36,9 @@ type Sheet struct {
 	// tells that there are further ones.
 	Changes     []Change
 	MoreChanges bool
+	// MadeUp is what the motifs are made up into; nil when the draft does not
+	// say, or nothing can be measured.
+	MadeUp *MadeUp
 	// Cautions are those that apply.
 	Cautions []Caution
 	// Fit is how one motif would come to the size asked for with WithTarget;
@@ -128,7 +131,11 @@ func NewSheet(ctx context.Context, draft *notation.Draft, g *model.Graph, opts .
 	if err != nil {
 		return nil, err
 	}
-	s := &Sheet{Title: g.Title, Gauge: GaugeOf(g, draft.Gauge()), Motifs: max(1, o.motifs), Margin: o.margin}
+	s := &Sheet{Title: g.Title, Gauge: GaugeOf(g, draft.Gauge()), Motifs: o.motifs, Margin: o.margin}
+	if p := g.Panel(); s.Motifs == 0 && p != nil {
+		s.Motifs = p.Motifs
+	}
+	s.Motifs = max(1, s.Motifs)
 	if h := draft.Hook(); h != nil {
 		s.Hook = Length(length(h.Size))
 	}
@@ -136,6 +143,7 @@ func NewSheet(ctx context.Context, draft *notation.Draft, g *model.Graph, opts .
 		s.Rounds = measures(g, draft.Gauge(), s.Gauge, Shape(g, s.Gauge.Dimensions))
 	}
 	s.yarns(draft, g)
+	s.madeUp(draft, g)
 	s.Cautions = cautions(draft, g)
 	if o.target != nil {
 		if err := s.fit(ctx, draft, g, *o.target); err != nil {

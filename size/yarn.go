@@ -94,7 +94,7 @@ func strands(g *model.Graph, draft *notation.Draft, d Dimensions) iter.Seq[Stran
 			for id, e := range g.Entries(i) {
 				length := perKind[e.Kind()]
 				before := 0.0
-				if n == 0 && i == 0 {
+				if n == 0 && i == 0 && (g.Ring > 0 || r.First == 0) { // no border
 					before = d.ring(g.Ring)
 				}
 				switch {
@@ -290,7 +290,9 @@ type YarnUse struct {
 	// Ends are those of one motif, to be woven in, each Tail long.
 	Ends int
 	Tail Length
-	// Total is for all motifs, ends included.
+	// Seams and Borders are what those take, all together.
+	Seams, Borders Estimate[Length]
+	// Total is for all motifs, seams and borders, ends included.
 	Total  Estimate[Length]
 	Weight Estimate[Weight] // of Total
 	// Buy is Total as expected, and the margin; so is BuyWeight.
@@ -326,6 +328,10 @@ type reckoning struct {
 	mm     []float64        // worked in one motif
 	used   []bool
 	early  []float64 // the same, of the rounds of the swatch
+	seams  []float64 // mm of all seams, and of all borders
+	border []float64
+	ends   []int     // of one motif
+	more   []int     // of seams and borders
 	perMM  []float64 // g; 0 when not known
 	swatch *Swatch
 }
@@ -333,7 +339,6 @@ type reckoning struct {
 // yarns works out what is used of each yarn.
 func (s *Sheet) yarns(draft *notation.Draft, g *model.Graph) {
 	r := s.reckon(draft, g)
-	ends := ends(g)
 	off := spreadOfYarn
 	offWeight := off
 	if s.Swatch = r.swatch; s.Swatch != nil && s.Swatch.Used {
@@ -346,15 +351,19 @@ func (s *Sheet) yarns(draft *notation.Draft, g *model.Graph) {
 		if !r.used[i] {
 			continue
 		}
-		use := YarnUse{Name: name, Ends: ends[i], Tail: tail}
-		s.Ends += s.Motifs * use.Ends
+		use := YarnUse{Name: name, Ends: r.ends[i], Tail: tail}
+		all := s.Motifs*r.ends[i] + r.more[i]
+		s.Ends += all
 		if line := r.lines[i]; line != nil {
 			use.Label = line.Label
 			use.Ball = Weight(line.Weight.Value())
 		}
 		if s.Gauge.Unit > 0 {
 			use.Stitches = about(Length(r.mm[i]), off)
-			use.finish(r.perMM[i], offWeight, s.Motifs, s.Margin)
+			use.Seams, use.Borders = about(Length(r.seams[i]), off), about(Length(r.border[i]), off)
+			tails := Length(all) * use.Tail
+			use.Total = use.Stitches.Times(float64(s.Motifs)).Plus(use.Seams).Plus(use.Borders).Plus(Estimate[Length]{tails, tails, tails})
+			use.toBuy(r.perMM[i], offWeight, s.Margin)
 		}
 		s.Yarns = append(s.Yarns, use)
 	}
@@ -364,7 +373,10 @@ func (s *Sheet) yarns(draft *notation.Draft, g *model.Graph) {
 // reckon adds up the yarn of a motif and sets it right by the swatch.
 func (s *Sheet) reckon(draft *notation.Draft, g *model.Graph) *reckoning {
 	n := len(g.Yarns()) + 1
-	r := &reckoning{lines: make([]*notation.Yarn, n), mm: make([]float64, n), used: make([]bool, n), early: make([]float64, n), perMM: make([]float64, n)}
+	r := &reckoning{
+		lines: make([]*notation.Yarn, n), mm: make([]float64, n), used: make([]bool, n), early: make([]float64, n), seams: make([]float64, n),
+		border: make([]float64, n), ends: make([]int, n), more: make([]int, n), perMM: make([]float64, n),
+	}
 	swatch := draft.Weighed()
 	for strand := range strands(g, draft, s.Gauge.Dimensions) {
 		mm := strand.Length * s.Gauge.Unit
@@ -386,10 +398,38 @@ func (s *Sheet) reckon(draft *notation.Draft, g *model.Graph) *reckoning {
 			r.perMM[i+1] = line.Weight.Value() / line.Length.Value()
 		}
 	}
+	for y, count := range ends(g) {
+		r.ends[y] = count
+	}
+	s.reckonMadeUp(draft, g, r)
 	if swatch != nil && swatch.Weight.Value() > 0 && sum(r.early) > 0 {
 		r.weigh(swatch)
 	}
 	return r
+}
+
+// reckonMadeUp adds up the yarn of seams, in the yarn that the motif ends with,
+// and of borders. A line of seams has two ends.
+func (s *Sheet) reckonMadeUp(draft *notation.Draft, g *model.Graph, r *reckoning) {
+	p := g.Panel()
+	if p == nil {
+		return
+	}
+	d, unit := &s.Gauge.Dimensions, s.Gauge.Unit
+	yarn := g.Node(g.Len() - 1).Yarn
+	for _, seam := range p.Seams {
+		r.seams[yarn] += float64(seam.Places()) * d.seamYarn(p.Join) * unit
+	}
+	r.more[yarn] += 2 * linesOf(p)
+	for _, b := range g.Borders() {
+		for strand := range strands(b.Graph, draft, *d) {
+			r.border[strand.Yarn] += strand.Length * unit
+			r.used[strand.Yarn] = true
+		}
+		for y, count := range ends(b.Graph) {
+			r.more[y] += count
+		}
+	}
 }
 
 // weigh sets lengths and weights right by the swatch: all yarns are worked by
@@ -425,6 +465,8 @@ func (r *reckoning) weigh(line *notation.Weighed) {
 	r.swatch.Used = true
 	for i := range r.mm {
 		r.mm[i] *= factor
+		r.seams[i] *= factor
+		r.border[i] *= factor
 	}
 }
 
@@ -436,11 +478,9 @@ func sum(list []float64) float64 {
 	return total
 }
 
-// finish sums up and works out what to buy, of a yarn of so many g a mm, or 0
+// toBuy works out weights and what to buy, of a yarn of so many g a mm, or 0
 // when that is not known; off is how far the weight may be off.
-func (u *YarnUse) finish(perMM, off float64, motifs int, margin float64) {
-	tails := Length(u.Ends) * u.Tail
-	u.Total = u.Stitches.Plus(Estimate[Length]{tails, tails, tails}).Times(float64(motifs))
+func (u *YarnUse) toBuy(perMM, off, margin float64) {
 	u.Buy = u.Total.Expected * Length(1+margin)
 	if perMM == 0 {
 		return
