@@ -27,9 +27,9 @@ const mostPasses = 20
 
 // Fix checks the text of a draft as Source does, and makes the fixes that are
 // certain; then again, until there are none. A fix is not made where it
-// overlaps with another that wants something else, where it would leave more
-// that cannot be read than there was, or where the draft allows what it is
-// about. To fix the result again changes nothing.
+// overlaps with another that wants something else, where the text would not
+// parse with it, or where the draft allows what it is about. To fix the result
+// again changes nothing.
 //
 // The error is that of ctx, when it ends first; the text is then whole all the
 // same, with the fixes that were made so far.
@@ -127,12 +127,20 @@ func apply(text string, fixes []certainFix) (string, error) {
 	return notation.ApplyEdits(text, edits...)
 }
 
-// readable leaves out the fixes after which more cannot be read than before. If
-// all together do no harm none does; else the half is looked for that does.
+// readable leaves out the fixes after which the text would not parse: those
+// that are about what cannot be read must each make a statement readable, the
+// others none unreadable. If all together do no harm none does; else the half
+// is looked for that does.
 func readable(text string, fixes []certainFix, unread func(string) int, before int) []certainFix {
 	harmless := func(fixes []certainFix) bool {
+		most := before
+		for _, fix := range fixes {
+			if fix.finding.Rule == "syntax" {
+				most--
+			}
+		}
 		after, err := apply(text, fixes)
-		return err == nil && unread(after) <= before
+		return err == nil && unread(after) <= most
 	}
 	switch {
 	case harmless(fixes):

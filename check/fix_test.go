@@ -262,7 +262,7 @@ func TestFixAgain(t *testing.T) {
 		for range rapid.IntRange(1, 4).Draw(t, "slips") {
 			from := rapid.IntRange(0, len(text)).Draw(t, "from")
 			to := min(from+rapid.IntRange(0, 3).Draw(t, "length"), len(text))
-			in := rapid.SampledFrom([]string{"", " ", "\n", "\r\n", "1", "7", "12", "/", "htr", "sc", "dc", "stitch", "space", "ch3", "= 12 dc", "# so", ", 2 dc", "ring", "\uFEFF"}).Draw(t, "in")
+			in := rapid.SampledFrom([]string{"", " ", "\n", "\r\n", "1", "7", "12", "/", "htr", "sc", "dc", "stitch", "space", "ch3", "= 12 dc", "# so", "# so\n", ";", ".", "and", "skip 1 st", "Round 3:", "–", ", 2 dc", "ring", "\uFEFF"}).Draw(t, "in")
 			text = text[:from] + in + text[to:]
 		}
 		before, err := Source(context.Background(), "draft.rnd", text, Options{})
@@ -277,6 +277,9 @@ func TestFixAgain(t *testing.T) {
 			t.Fatalf("%q\nbecame\n%q\nwith %d statements that cannot be read, not %d", text, fixed.Text, b, a)
 		}
 		made += len(fixed.Made)
+		if a, b := strings.Count(text, "# so"), strings.Count(fixed.Text, "# so"); a != b {
+			t.Fatalf("%q\nbecame\n%q\nwith %d comments, not %d", text, fixed.Text, b, a)
+		}
 		touched := map[int]bool{}
 		for _, f := range fixed.Made {
 			for _, fix := range f.Fixes {

@@ -13,8 +13,9 @@ var rules = []Rule{
 draft is read and checked all the same, and rounds that stand on a round that
 could not be read are worked on what that round claims, or left alone where it
 claims nothing.`,
-			Failing: "ring\nrnd 1: 12 dc in ring ch 1\n",
+			Failing: "ring\nrnd 1: 12 dc in ring; ch 1\n",
 			Passing: "ring\nrnd 1: 12 dc in ring, ch 1\n",
+			Fix:     "habits of writing that can mean one thing only are put into the notation: Round 3, skip 2 st, ch3, dc 2 tog, semicolons and the word and between steps, a full stop at the end, dashes and quotation marks of a typesetter",
 		},
 	},
 	{

@@ -184,7 +184,10 @@ func mendBare(s *notation.Work, inOne, oneByOne bool) []notation.Edit {
 	insert := func(at notation.Pos, text string) notation.Edit {
 		return notation.Edit{Span: notation.Span{Start: at, End: at}, New: text}
 	}
-	number := notation.Span{Start: count.Start, End: name.Start}
+	number := count
+	if count.End.Line == name.Start.Line { // else a comment may stand between
+		number.End = name.Start
+	}
 	switch {
 	case inOne:
 		return []notation.Edit{insert(name.End, " in next st")}

@@ -67,8 +67,77 @@ func (p *draftParser) explain(at int) {
 
 // say reports a syntax error at the statement's token at, or where it would
 // have stood.
-func (p *draftParser) say(at int, format string, args ...any) {
-	p.report("syntax", p.after(at), format, args...)
+func (p *draftParser) say(at int, format string, args ...any) *Finding {
+	return p.report("syntax", p.after(at), format, args...)
+}
+
+// rewrite is the fix that writes other words for tokens of the statement, with
+// all that are written in the same way, so that a habit of the designer's costs
+// one fix. The function says what to write for the token at i; ok is false for
+// one that stays.
+func (p *draftParser) rewrite(certain bool, words func(i int) (text string, ok bool)) Fix {
+	fix := Fix{Certain: certain}
+	var says []string
+	for i, t := range p.stmt {
+		text, ok := words(i)
+		if !ok {
+			continue
+		}
+		fix.Edits = append(fix.Edits, Edit{t.span(), text})
+		if say := writing(text); !slices.Contains(says, say) {
+			says = append(says, say)
+		}
+	}
+	fix.Message = strings.Join(says, ", ")
+	return fix
+}
+
+// mostSlips bounds the slips of different kinds that one fix puts right.
+const mostSlips = 10
+
+// seeThrough takes the certain fix of a statement that cannot be read to its
+// end: where the statement has further slips their fixes must be certain too,
+// and are made with it. A fix after which the statement still does not parse is
+// not certain.
+func (p *draftParser) seeThrough(f *Finding) {
+	i := slices.IndexFunc(f.Fixes, func(fix Fix) bool { return fix.Certain })
+	if i < 0 || p.trial {
+		return
+	}
+	fix := &f.Fixes[i]
+	fix.Certain = false
+	text, edits := p.text[p.at.Start.Offset:p.at.End.Offset], slices.Clone(fix.Edits)
+	for i := range edits {
+		edits[i].Span.Start.Offset -= p.at.Start.Offset
+		edits[i].Span.End.Offset -= p.at.Start.Offset
+	}
+	says := []string{fix.Message}
+	for len(says) <= mostSlips {
+		var err error
+		if text, err = ApplyEdits(text, edits...); err != nil {
+			return
+		}
+		left := p.mendable(text)
+		at := slices.IndexFunc(left, func(f Finding) bool { return f.Rule == "syntax" || f.Rule == "limit" })
+		if at < 0 {
+			fix.Certain = true
+			break
+		}
+		next, ok := left[at].Fix()
+		if !ok {
+			return
+		}
+		edits = next.Edits
+		says = append(says, next.Message)
+	}
+	if len(says) > 1 && fix.Certain {
+		*fix = Fix{Message: strings.Join(says, ", "), Certain: true, Edits: []Edit{{p.at, text}}}
+	}
+}
+
+// instead is the words for tokens that read like any of several.
+func (p *draftParser) instead(text string, of ...string) func(i int) (string, bool) {
+	return func(i int) (string, bool) { return text, slices.Contains(of, strings.ToLower(p.stmt[i].value)) }
 }
 
 // after is the token at index at, or the place just past the statement.
@@ -98,13 +167,16 @@ func (p *draftParser) explainStart() {
 	base := strings.TrimRight(word, "0123456789")
 	switch meant := otherWords[base]; {
 	case t.kind == tokWord && base != word && (base == "rnd" || meant == "rnd"):
-		p.say(0, "a round begins with rnd, a blank and its number: rnd %s:", printable(word[len(base):]))
+		p.say(0, "a round begins with rnd, a blank and its number: rnd %s:", printable(word[len(base):])).
+			offer(write(t.span(), "rnd "+word[len(base):], meansRound(base)))
 		return
 	case t.kind == tokWord && meant == "rnd":
-		p.say(0, "a round begins with rnd, not %s", quoted(t))
+		p.say(0, "a round begins with rnd, not %s", quoted(t)).
+			offer(write(t.span(), "rnd", meansRound(word)))
 		return
 	case t.kind == tokWord && meant != "" && base == word:
-		p.say(0, "no line begins with %s; it is called %s here: %s", quoted(t), meant, shapes[meant])
+		p.say(0, "no line begins with %s; it is called %s here: %s", quoted(t), meant, shapes[meant]).
+			offer(write(t.span(), meant, false))
 		return
 	}
 	rounds := slices.ContainsFunc(p.draft.Statements, func(s Statement) bool { _, ok := s.(*Round); return ok })
@@ -118,11 +190,19 @@ func (p *draftParser) explainStart() {
 	case p.beginsStep(0):
 		p.say(0, "this reads like steps; they stand in a round: rnd 1: 12 dc in ring")
 	case t.kind == tokWord && Closest(word, keywords) != "":
-		p.say(0, "no line begins with %s; did you mean %s?", quoted(t), Closest(word, keywords))
+		near := Closest(word, keywords)
+		p.say(0, "no line begins with %s; did you mean %s?", quoted(t), near).
+			offer(write(t.span(), near, false))
 	default:
 		p.say(0, "no line begins with %s; a round begins with rnd and its number, a header line with one of %s",
 			quoted(t), strings.Join(headerWords, ", "))
 	}
+}
+
+// meansRound tells the words that can only be short for a round from those that
+// may be short for a row, which is not worked in the round.
+func meansRound(word string) bool {
+	return word == "rnd" || otherWords[word] == "rnd" && !slices.Contains([]string{"r", "row", "rows"}, word)
 }
 
 // beginsStep reports whether a step can begin with the token at i.
@@ -172,19 +252,26 @@ func (p *draftParser) explainBad(i int) {
 	case strings.HasPrefix(t.value, `"`):
 		p.say(i, "this text in quotes holds a control character; take it out")
 	case has("\u201c\u201d\u201e\u201f\u2018\u2019\u00ab\u00bb'`"):
-		p.say(i, `a text stands in straight double quotes ("), not %s`, printable(t.value))
+		f := p.say(i, `a text stands in straight double quotes ("), not %s`, printable(t.value))
+		if fix := p.rewrite(true, p.instead(`"`, "\u201c", "\u201d", "\u201e", "\u201f", "\u00ab", "\u00bb")); len(fix.Edits) == 2 {
+			f.offer(fix)
+		}
 	case has("\u2010\u2011\u2012\u2013\u2014\u2015\u2212"):
-		p.say(i, "use a plain hyphen (-), not %s", quoted(t))
+		p.say(i, "use a plain hyphen (-), not %s", quoted(t)).
+			offer(p.rewrite(true, p.instead("-", "\u2010", "\u2011", "\u2012", "\u2013", "\u2014", "\u2015", "\u2212")))
 	case has("*"):
 		p.say(i, "* does not mark a repeat here; write [ ... ] 4 times, or [ ... ] around")
 	case has("\u00d7"):
 		p.say(i, "how often is said after the bracket: [ ... ] 4 times")
 	case has(";") && p.stmt[0].is("rnd") && (colon < 0 || i < colon):
-		p.say(i, "a colon stands after the number of the round, not a semicolon: rnd 2: dc in each st")
+		p.say(i, "a colon stands after the number of the round, not a semicolon: rnd 2: dc in each st").
+			offer(write(t.span(), ":", t.value == ";"))
 	case has(";"):
-		p.say(i, "steps are separated by commas, not semicolons")
+		p.say(i, "steps are separated by commas, not semicolons").
+			offer(p.rewrite(true, p.instead(",", ";")))
 	case has(".\u2026"):
-		p.say(i, "no full stop is needed here; a statement ends with its line")
+		p.say(i, "no full stop is needed here; a statement ends with its line").
+			offer(p.leaveOut(i, i == len(p.stmt)-1))
 	case has("{}<>"):
 		p.say(i, "repeats stand in [ ], groups in ( ); %s has no meaning in a draft", quoted(t))
 	case has("&+"):
@@ -366,9 +453,15 @@ func (p *draftParser) otherWriting(at int) bool {
 	case prev.oneOf("skip", "miss", "sk") && t.oneOf("next", "the", "each"), before.oneOf("skip", "miss", "sk") && prev.oneOf("next", "the", "each"):
 		p.say(at, "sk says how many and of what, without next: sk 2 st, sk sp")
 	case prev.oneOf("skip", "miss"):
-		p.say(at-1, "passing over is written sk: sk 2 st, sk sp")
-	case prev.kind == tokWord && base != strings.ToLower(prev.value) && slices.Contains([]string{"sk", "ch", "picot"}, base):
-		p.say(at-1, "a blank is missing in %s: %s %s", quoted(prev), base, printable(prev.value[len(base):]))
+		p.say(at-1, "passing over is written sk: sk 2 st, sk sp").
+			offer(p.rewrite(true, p.instead("sk", "skip", "miss")))
+	case prev.kind == tokWord && base != strings.ToLower(prev.value) && slices.Contains(numbered, base):
+		p.say(at-1, "a blank is missing in %s: %s %s", quoted(prev), base, printable(prev.value[len(base):])).
+			offer(p.rewrite(true, func(i int) (string, bool) {
+				word := strings.ToLower(p.stmt[i].value)
+				base := strings.TrimRight(word, "0123456789")
+				return base + " " + word[len(base):], base != word && slices.Contains(numbered, base)
+			}))
 	case prev.is("ch") && t.is("-"):
 		p.say(at, "a chain space is called sp, whatever its length: in next sp; a run of chains is written ch 2")
 	case prev.oneOf("chain", "chains", "chs"):
@@ -376,13 +469,17 @@ func (p *draftParser) otherWriting(at int) bool {
 	case t.oneOf("crochet", "crochets", "treble", "trebles", "stitch", "stitches", "chain", "chains", "space", "spaces", "together"):
 		p.say(at, "%s does not belong here; stitches and places go by their abbreviations: dc, tr, dc2tog, sl st, ch 3, st, sp", quoted(t))
 	case t.kind == tokNumber && next.is("tog"):
-		p.say(at, "a stitch closed together is one word: %s%stog", printable(strings.ToLower(prev.value)), printable(t.value))
+		one := strings.ToLower(prev.value) + t.value + "tog"
+		p.say(at, "a stitch closed together is one word: %s", printable(one)).
+			offer(write(Span{prev.start, next.end}, one, prev.start.Line == next.end.Line))
 	case t.is("tog"):
 		p.say(at, "a stitch closed together is one word: %stog", printable(strings.ToLower(prev.value)))
 	case begins && prev.oneOf("and", "then"):
-		p.say(at-1, "the comma is enough; leave out %s", quoted(prev))
+		p.say(at-1, "the comma is enough; leave out %s", quoted(prev)).
+			offer(p.leaveOut(at-1, before.is(",") && p.beginsStep(at)))
 	case t.oneOf("and", "then"):
-		p.say(at, "steps are separated by commas, not by %s", quoted(t))
+		p.say(at, "steps are separated by commas, not by %s", quoted(t)).
+			offer(p.comma(at, p.endsStep(at) && p.beginsStep(at+1)))
 	case begins && prev.oneOf("in", "over"):
 		p.say(at-1, "a step begins with the stitch, and its place follows: dc in next st")
 	case prev.is("in") && before.kind == tokNumber && p.tok(at-3).oneOf(",", "[", "(", ":"):
@@ -411,6 +508,27 @@ func (p *draftParser) otherWriting(at int) bool {
 		return false
 	}
 	return true
+}
+
+// numbered are the words that a number follows.
+var numbered = []string{"sk", "ch", "picot"}
+
+// comma is the fix that writes a comma in place of a word between two steps.
+func (p *draftParser) comma(at int, certain bool) Fix {
+	span := p.tok(at).span()
+	if before := p.tok(at - 1).end; before.Line == span.Start.Line { // else a comment may stand between
+		span.Start = before
+	}
+	return write(span, ",", certain)
+}
+
+// leaveOut is the fix that leaves out a token, with the blanks after it.
+func (p *draftParser) leaveOut(at int, certain bool) Fix {
+	span := p.tok(at).span()
+	if next := p.tok(at + 1).start; next.Line == span.End.Line {
+		span.End = next
+	}
+	return Fix{Message: "leave out " + printable(p.tok(at).value), Certain: certain, Edits: []Edit{{Span: span}}}
 }
 
 // timesMark reports whether a word is x or x4.
@@ -510,7 +628,9 @@ func (p *draftParser) explainBetween(at int) {
 	case t.is("-") && prev.kind == tokNumber:
 		p.say(at, "a step takes one number; only rounds are written as a range: rnd 2-4")
 	case p.beginsStep(at):
-		p.say(at, "a comma is missing before %s", quoted(t))
+		before := p.tok(at - 1).end
+		p.say(at, "a comma is missing before %s", quoted(t)).
+			offer(Fix{Message: "write a comma", Edits: []Edit{{Span{before, before}, ","}}})
 	case t.kind == tokWord:
 		p.say(at, "%s does not belong here; a step reads dc in next st, and a comma stands between steps", quoted(t))
 	case t.kind == tokString:

@@ -21,12 +21,27 @@ type Fix struct {
 
 // write is the fix that puts a text in place of another.
 func write(at Span, text string, certain bool) Fix {
-	return Fix{Message: "write " + text, Certain: certain, Edits: []Edit{{Span: at, New: text}}}
+	return Fix{Message: writing(text), Certain: certain, Edits: []Edit{{Span: at, New: text}}}
 }
 
-// offer adds a fix to a finding that was taken.
+// writing says what is written.
+func writing(text string) string {
+	switch text {
+	case ",":
+		text = "a comma"
+	case ":":
+		text = "a colon"
+	case "-":
+		text = "a hyphen"
+	case `"`:
+		text = "straight quotes"
+	}
+	return "write " + text
+}
+
+// offer adds a fix, if it changes anything, to a finding that was taken.
 func (f *Finding) offer(fix Fix) {
-	if f != nil {
+	if f != nil && len(fix.Edits) > 0 {
 		f.Fixes = append(f.Fixes, fix)
 	}
 }

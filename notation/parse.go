@@ -106,6 +106,17 @@ func Parse(file, text string, options ...Option) (draft *Draft, findings []Findi
 	return p.draft, SortFindings(p.findings)
 }
 
+// mendable parses a text only to see whether a fix mends it: the fixes found on
+// the way are not seen through.
+func (p *draftParser) mendable(text string) []Finding {
+	q := &draftParser{
+		ctx: p.ctx, limits: p.limits, draft: &Draft{}, text: text, trial: true,
+		found: map[string]int{}, past: map[string]Span{},
+	}
+	q.parse()
+	return SortFindings(q.findings)
+}
+
 // failed is the answer to a failure of the parser itself: the whole text is
 // kept, and the statement named at which it happened.
 func (p *draftParser) failed(text string, reason any) (*Draft, []Finding) {
@@ -185,6 +196,7 @@ type draftParser struct {
 	past   map[string]Span // by rule, where the limit was passed
 	faults int             // mistakes that make the tree differ from the text
 	muted  bool            // findings would only echo one that was reported
+	trial  bool            // see mendable
 	unread bool            // statements are kept because of too many syntax errors
 
 	at   Span    // the statement being read
@@ -468,7 +480,11 @@ func (p *draftParser) statement(c cutting) {
 	default:
 		tree, at := p.tree()
 		if tree == nil {
+			found := len(p.findings)
 			p.explain(at)
+			if len(p.findings) > found {
+				p.seeThrough(&p.findings[found])
+			}
 			if !p.claimless(at) {
 				p.add(p.salvage())
 			}
