@@ -3,7 +3,6 @@ package check
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path"
@@ -12,7 +11,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/roundel/notation"
+	"example.com/roundel/notation/notationtest"
 )
 
 // wants reads the expectations of a draft: comments of the form
@@ -113,22 +112,10 @@ func TestCorpus(t *testing.T) {
 // checkSpans sees that every range lies inside the text.
 func checkSpans(t testing.TB, text string, findings []Finding) {
 	t.Helper()
-	check := func(what string, s notation.Span) {
-		if s.Start.Offset < 0 || s.End.Offset > len(text) || s.Start.Offset > s.End.Offset || s.Start.Line < 1 || s.Start.Column < 1 {
-			t.Errorf("%s lies outside the text: %s %+v", what, s, s)
-			return
-		}
-		lines := strings.Split(text, "\n")
-		for _, p := range []notation.Pos{s.Start, s.End} {
-			if p.Line > len(lines) || p.Column > len([]rune(lines[p.Line-1]))+1 {
-				t.Errorf("%s: no place %s", what, p)
-			}
-		}
-	}
+	notationtest.CheckFindings(t, text, findings)
 	for _, f := range findings {
-		check(fmt.Sprintf("%s: %s", f.Rule, f.Message), f.Span)
-		for _, r := range f.Related {
-			check("related: "+r.Message, r.Span)
+		if !f.Span.Start.IsValid() {
+			t.Errorf("%s: no place: %s", f.Rule, f.Message)
 		}
 	}
 }

@@ -273,13 +273,13 @@ func (p *draftParser) explainBad(i int) {
 		p.say(i, "no full stop is needed here; a statement ends with its line").
 			offer(p.leaveOut(i, i == len(p.stmt)-1))
 	case has("{}<>"):
-		p.say(i, "repeats stand in [ ], groups in ( ); %s has no meaning in a draft", quoted(t))
+		p.say(i, "repeats stand in [ ], groups in ( ); %s has no meaning in a draft", coded(t))
 	case has("&+"):
 		p.say(i, "steps are separated by commas, not %s", quoted(t))
 	case strings.ContainsFunc(t.value, unicode.IsLetter) || has("_"):
-		p.say(i, "%s cannot stand in a name; names are made of the letters a to z, digits and _, a letter first", quoted(t))
+		p.say(i, "%s cannot stand in a name; names are made of the letters a to z, digits and _, a letter first", coded(t))
 	default:
-		p.say(i, "%s has no meaning in a draft; only letters, digits, and , : = / - ( ) [ ] do, and text in quotes", quoted(t))
+		p.say(i, "%s has no meaning in a draft; only letters, digits, and , : = / - ( ) [ ] do, and text in quotes", coded(t))
 	}
 }
 
@@ -705,4 +705,56 @@ func quoted(t token) string {
 		return "the text " + printable(t.value)
 	}
 	return `"` + printable(t.value) + `"`
+}
+
+// coded shows a character that is not on every keyboard with its number, since
+// it may look like one that is.
+func coded(t token) string {
+	r, size := utf8.DecodeRuneInString(t.value)
+	if size == len(t.value) && r >= utf8.RuneSelf && unicode.IsPrint(r) {
+		return quoted(t) + " (U+" + hex4(r) + ")"
+	}
+	return quoted(t)
+}
+
+// checkTurned reports characters in a comment or a text in quotes that turn the
+// direction of writing round and are not undone before it ends: the line would
+// be seen otherwise than it is read. (Unicode Technical Report 36, Security
+// Considerations, on bidirectional text; from memory.)
+func (p *draftParser) checkTurned() {
+	for _, t := range p.tokens {
+		if t.kind != tokComment && t.kind != tokString || strings.IndexByte(t.value, '\xe2') < 0 {
+			continue
+		}
+		if at := turned(t.value); at >= 0 {
+			r, size := utf8.DecodeRuneInString(t.value[at:])
+			start := t.start
+			start.Offset, start.Column = start.Offset+at, start.Column+utf8.RuneCountInString(t.value[:at])
+			end := start
+			end.Offset, end.Column = end.Offset+size, end.Column+1
+			p.report("syntax", Span{start, end}, "U+%s turns the writing round from here on, and nothing turns it back before the text ends: it would be seen otherwise than it is read; take the character out", hex4(r))
+		}
+	}
+}
+
+// turned returns where a text is turned round without being turned back, -1 if
+// it is not.
+func turned(text string) int {
+	var open, isolates []int
+	for i, r := range text {
+		switch {
+		case r >= '\u202a' && r <= '\u202b' || r >= '\u202d' && r <= '\u202e':
+			open = append(open, i)
+		case r >= '\u2066' && r <= '\u2068':
+			isolates = append(isolates, i)
+		case r == '\u202c' && len(open) > 0:
+			open = open[:len(open)-1]
+		case r == '\u2069' && len(isolates) > 0:
+			isolates = isolates[:len(isolates)-1]
+		}
+	}
+	if open = append(open, isolates...); len(open) > 0 {
+		return slices.Min(open)
+	}
+	return -1
 }

@@ -206,6 +206,7 @@ type draftParser struct {
 func (p *draftParser) parse() {
 	rest := p.measure()
 	p.tokens = scan(p.text)
+	p.checkTurned()
 	cuts := p.cut()
 	for i, c := range cuts {
 		if p.ctx.Err() != nil {
