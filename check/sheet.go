@@ -243,6 +243,10 @@ func yarnName(y size.YarnUse) string {
 
 func (p *page) yarnText(y size.YarnUse) string {
 	text := y.Total.Text(p.m.Yarn)
+	if p.sheet.Motifs > 1 && y.Stitches.Known() {
+		one := y.Stitches.Expected + size.Length(y.Ends)*y.Tail
+		text += ", " + one.Text(p.m.Yarn) + " a motif"
+	}
 	buy := y.Buy.TextUp(p.m.Yarn)
 	if y.Weight.Known() {
 		text += ", " + y.Weight.Text(p.m.Weight)

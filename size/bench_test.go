@@ -92,3 +92,24 @@ func BenchmarkShape(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkSheet sets a whole sheet beside the geometry of the same draft.
+func BenchmarkSheet(b *testing.B) {
+	for name, text := range map[string]string{"square/100000": solidSquare(100_000), "lace/100000": groupLace(100_000)} {
+		draft := read(b, "gauge 14 dc by 7 rnds over 10 cm\n"+text)
+		g, findings, err := model.Build(b.Context(), draft)
+		if err != nil || len(findings) > 0 {
+			b.Fatal(name, err, findings)
+		}
+		b.Run(name+"/shape", func(b *testing.B) {
+			perStitch(b, g, func() { size.Shape(g, size.DefaultDimensions()) })
+		})
+		b.Run(name+"/sheet", func(b *testing.B) {
+			perStitch(b, g, func() {
+				if _, err := size.NewSheet(b.Context(), draft, g); err != nil {
+					b.Fatal(err)
+				}
+			})
+		})
+	}
+}

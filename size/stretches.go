@@ -22,8 +22,12 @@ type Change struct {
 	Left Length
 }
 
-// mostChanges bounds the changes that are listed.
-const mostChanges = 10_000
+// mostChanges bounds the changes that are listed, and mostLaid the stitches of a
+// motif in which they are looked for.
+const (
+	mostChanges = 10_000
+	mostLaid    = 1_000_000
+)
 
 // changes lists where yarns that change their colour do so, in working order,
 // motif by motif, each motif going on where the one before ended, its ends
@@ -34,6 +38,9 @@ const mostChanges = 10_000
 func (s *Sheet) changes(draft *notation.Draft, g *model.Graph, r *reckoning) (list []Change, more bool) {
 	for i := range r.lines {
 		if line := r.lines[i]; line != nil && r.used[i] && len(line.Stretches) > 0 && s.Gauge.Unit > 0 {
+			if g.Len() > mostLaid {
+				return list, true
+			}
 			l := newLaid(s, draft, g, i, r)
 			for motif := 1; motif <= s.Motifs; motif++ {
 				if list, more = l.motif(list, motif); more {

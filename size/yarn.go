@@ -260,8 +260,11 @@ func ends(g *model.Graph) map[int]int {
 			break
 		}
 		used := map[int]bool{}
+		before := -1
 		for _, e := range g.Entries(i) {
-			used[e.Yarn()] = true
+			if y := e.Yarn(); y != before { // there are many of each
+				used[y], before = true, y
+			}
 		}
 		if len(used) == 0 {
 			continue

@@ -1,0 +1,89 @@
+package size_test
+
+import (
+	"context"
+	"math"
+	"reflect"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"example.com/roundel/model"
+	"example.com/roundel/notation"
+	"example.com/roundel/size"
+)
+
+// panels are lines that make something of motifs, whether they can be or not.
+var panels = []string{"", "panel 2 by 3", "panel tube 2 by 3 joined sc", "panel cushion 1 by 1", "panel bag 2 by 2 joined sl st", "panel wrap, neck 4 st", "panel wrap on point joined mattress", "panel 1000000 by 1000000"}
+
+// TestSheetSound: whatever the draft, there is a sheet, every number in it is
+// one, and no band is upside down.
+func TestSheetSound(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+
+		body := drawWild(t)
+		if rapid.Bool().Draw(t, "comes out") {
+			body = drawMotif(t)
+		}
+		header := rapid.SampledFrom([]string{"", "gauge 14 dc over 10 cm\n", "gauge 14 dc by 7 rnds over 10 cm\n", "gauge rnds 1-1 = 3 cm across\n", "gauge 0.000001 dc over 1000000 m\n"}).Draw(t, "gauge") +
+			rapid.SampledFrom([]string{"", "hook 4 mm\n", "hook 1000000 m\n", "hook 4 g\n"}).Draw(t, "hook") +
+			rapid.SampledFrom([]string{"", "weighed rnds 1-2 = 5 g\n", "weighed rnds 1-99 = 0.001 oz\n"}).Draw(t, "swatch") +
+			rapid.SampledFrom([]string{"", "yarn sand, 200 m per 100 g\n", "yarn dusk, stretch 1 m, stretch 0.000001 mm\n", "yarn sand, 1000000 m per 0.000001 g\n"}).Draw(t, "yarn")
+		body += rapid.SampledFrom(panels).Draw(t, "panel") + "\n" + rapid.SampledFrom([]string{"", "edge of panel\nrnd 1: [sc in each st and ch] around\n", "edge of neck\nrnd 1: [sc in next st, ch 3] around\n"}).Draw(t, "border")
+		draft, _ := notation.Parse("", header+body)
+		g, _, err := model.Build(context.Background(), draft, model.WithLimits(model.Limits{Stitches: 20_000, Rounds: 100}))
+		if err != nil {
+			t.Fatal(err)
+		}
+		to := size.Target{Length: size.Length(rapid.Float64Range(1, 5000).Draw(t, "target")), Side: rapid.Bool().Draw(t, "side")}
+		s, err := size.NewSheet(context.Background(), draft, g, size.WithMotifs(rapid.IntRange(1, 20).Draw(t, "motifs")), size.WithTarget(to))
+		if err != nil {
+			t.Fatal(err)
+		}
+		soundSheet(t, reflect.ValueOf(*s), "sheet", header+body)
+	})
+}
+
+// soundSheet looks at every number in a value.
+func soundSheet(t *rapid.T, v reflect.Value, path, text string) {
+	t.Helper()
+	switch v.Kind() {
+	case reflect.Float64:
+		if x := v.Float(); math.IsNaN(x) || math.IsInf(x, 0) {
+			t.Fatalf("%s is %g\nin:\n%s", path, x, text)
+		}
+	case reflect.Struct:
+		if strings.HasPrefix(v.Type().Name(), "Estimate[") {
+			low, expected, high := v.Field(0).Float(), v.Field(1).Float(), v.Field(2).Float()
+			if !(0 <= low && low <= expected && expected <= high) {
+				t.Fatalf("%s is %g, %g, %g\nin:\n%s", path, low, expected, high, text)
+			}
+		}
+		for i := range v.NumField() {
+			soundSheet(t, v.Field(i), path+"."+v.Type().Field(i).Name, text)
+		}
+	case reflect.Slice, reflect.Array:
+		for i := range v.Len() {
+			soundSheet(t, v.Index(i), path, text)
+		}
+	case reflect.Pointer:
+		if !v.IsNil() {
+			soundSheet(t, v.Elem(), path, text)
+		}
+	}
+}
+
+// TestSheetInTerms: a sheet says of a draft in UK terms what it says of the
+// same in US terms.
+func TestSheetInTerms(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := "gauge 14 dc by 7 rnds over 10 cm\n" + drawMotif(t)
+		uk := notation.Format(notation.Translate(read(t, text), notation.UK))
+		one, other := sheet(t, text), sheet(t, uk)
+		for i := range one.Rounds {
+			near(t, "across", float64(other.Rounds[i].Across.Expected), float64(one.Rounds[i].Across.Expected), 1e-9)
+		}
+		near(t, "yarn", float64(other.Yarns[0].Total.Expected), float64(one.Yarns[0].Total.Expected), 1e-9)
+	})
+}
