@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"go/parser"
 	"go/token"
+	"io"
 	"math"
 	"os"
 	"runtime"
@@ -15,15 +16,17 @@ import (
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
 	"example.com/roundel/size"
+	"example.com/roundel/size/pattern"
 )
 
 // BenchmarkSuite is where the table of speeds in DEVELOPERS.md comes from:
 //
 //	go test ./notation -run - -bench Suite
 //
-// Every stage has its part of the whole way from text to findings. Beside them
-// stand, in the same run, participle alone on the same tokens and go/parser on
-// Go source of the same length.
+// Parse contains lex, and check contains parse, build and shape; the others
+// start from what those before them made. Beside them stand, in the same run,
+// participle alone on the same tokens and go/parser on Go source of the same
+// length.
 func BenchmarkSuite(b *testing.B) {
 	seventeen, err := os.ReadFile("testdata/seventeen.rnd")
 	if err != nil {
@@ -66,6 +69,10 @@ func suite(b *testing.B, text string) {
 	if len(found) > 0 || len(more) > 0 || err != nil {
 		b.Fatal(found, more, err)
 	}
+	sheet, err := size.NewSheet(b.Context(), draft, graph)
+	if err != nil {
+		b.Fatal(err)
+	}
 	for _, stage := range []struct {
 		name string
 		text string
@@ -78,6 +85,8 @@ func suite(b *testing.B, text string) {
 		{"build", text, func() { model.Build(b.Context(), draft) }},
 		{"shape", text, func() { size.Shape(graph, size.DefaultDimensions()) }},
 		{"check", text, func() { check.Source(b.Context(), "", text, check.Options{}) }},
+		{"size", text, func() { size.NewSheet(b.Context(), draft, graph) }},
+		{"write", text, func() { pattern.New(draft, graph, sheet, notation.US).WriteMarkdown(io.Discard) }},
 	} {
 		b.Run(stage.name, func(b *testing.B) {
 			measure(b, len(stage.text), graph.Len(), stage.run)
