@@ -167,20 +167,35 @@ func (p *page) madeUp() {
 		list = append(list, [2]string{"  seams", fmt.Sprintf("%d of %s, %s each", s.Count, countText(s.Places, "stitch", "stitches"), s.Length.Text(p.m.Size))})
 	}
 	for _, b := range u.Borders {
-		text := fmt.Sprintf("%s, %s wide, on an edge of %s: %s", countText(b.Rounds, "round", "rounds"), b.Width.Text(p.m.Size), b.Length.Text(p.m.Size), countText(b.Stitches, "place", "places"))
-		if b.Outer > 0 {
-			text += ", " + countText(b.Outer, "outer corner", "outer corners")
+		name := "  border of " + string(b.Edge)
+		for _, text := range p.borderTexts(&b) {
+			list = append(list, [2]string{name, text})
+			name = ""
 		}
-		if b.Inner > 0 {
-			text += ", " + countText(b.Inner, "inner corner", "inner corners")
-		}
-		if b.Edges > 1 {
-			text += fmt.Sprintf("; on %d such edges", b.Edges)
-		}
-		list = append(list, [2]string{"  border of " + string(b.Edge), text})
 	}
 	p.lines(list)
 	p.bodies(u)
+}
+
+// borderTexts says how wide a border is, on what edge, and how its last round
+// compares with what its corners ask for.
+func (p *page) borderTexts(b *size.BorderSize) []string {
+	wide := fmt.Sprintf("%s, %s wide", countText(b.Rounds, "round", "rounds"), b.Width.Text(p.m.Size))
+	if b.Edges > 1 {
+		wide += fmt.Sprintf(", on each of %d edges", b.Edges)
+	}
+	edge := fmt.Sprintf("on an edge of %s with %s", b.Length.Text(p.m.Size), countText(b.EdgePlaces, "stitch or chain", "stitches and chains"))
+	if b.Outer > 0 {
+		edge += ", " + countText(b.Outer, "outer corner", "outer corners")
+	}
+	if b.Inner > 0 {
+		edge += ", " + countText(b.Inner, "inner corner", "inner corners")
+	}
+	texts := []string{wide, edge}
+	if b.Needed > 0 && b.RimPlaces > 0 {
+		texts = append(texts, fmt.Sprintf("its last round has %d; to lie flat with square corners it needs about %d", b.RimPlaces, b.Needed))
+	}
+	return texts
 }
 
 // bodies says how a garment goes over a body.
@@ -607,7 +622,9 @@ type jsonBorder struct {
 	Rounds int           `json:"rounds"`
 	Length *jsonEstimate `json:"length"`
 	Width  *jsonEstimate `json:"width,omitempty"`
-	Places int           `json:"places"`
+	Places int           `json:"edge_places"`
+	Rim    int           `json:"last_round_places"`
+	Needed int           `json:"needed_places,omitempty"`
 	Outer  int           `json:"outer_corners"`
 	Inner  int           `json:"inner_corners"`
 }
@@ -632,7 +649,7 @@ func newJSONMadeUp(u *size.MadeUp, m Measures) *jsonMadeUp {
 	}
 	for _, b := range u.Borders {
 		out.Borders = append(out.Borders, jsonBorder{
-			string(b.Edge), b.Edges, b.Rounds, jsonLength(b.Length, m.Size), jsonLength(b.Width, m.Size), b.Stitches, b.Outer, b.Inner,
+			string(b.Edge), b.Edges, b.Rounds, jsonLength(b.Length, m.Size), jsonLength(b.Width, m.Size), b.EdgePlaces, b.RimPlaces, b.Needed, b.Outer, b.Inner,
 		})
 	}
 	for _, f := range u.Fits {

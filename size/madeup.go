@@ -1,6 +1,9 @@
 package size
 
 import (
+	"math"
+	"slices"
+
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
 )
@@ -62,15 +65,24 @@ type BorderSize struct {
 	Rounds int
 	// Edges is how many such edges there are, and Length how long one is,
 	// before the border.
-	Edges  int
-	Length Estimate[Length]
-	// Outer and Inner are its corners, and Stitches the stitches and spaces to
-	// work into.
-	Outer, Inner, Stitches int
-	Width                  Estimate[Length] // of the border
-	// DrawnIn is how many places its last round has for each of the edge, at
-	// most 1: what becomes of an opening that it goes round.
-	DrawnIn float64
+	Edges        int
+	Length       Estimate[Length]
+	Outer, Inner int              // corners of the edge
+	Width        Estimate[Length] // of the border
+	// EdgePlaces and RimPlaces are the stitches and single chains of the edge
+	// and of the border's last round, and Needed is what the last round needs
+	// to lie flat with square corners, or 0 where that is not known, at the ends
+	// of an opening in a seam:
+	//	EdgePlaces + 2 Width (Outer - Inner) / w
+	EdgePlaces, RimPlaces, Needed int
+}
+
+// drawnIn is the share of an opening that is left by a border round it.
+func (b *BorderSize) drawnIn() float64 {
+	if b.EdgePlaces == 0 || b.RimPlaces == 0 {
+		return 1
+	}
+	return min(1, float64(b.RimPlaces)/float64(b.EdgePlaces))
 }
 
 // A BodyFit says how a garment goes over a body.
@@ -220,7 +232,7 @@ func (u *MadeUp) border(a *assembly, b model.Border, gauge Gauge) {
 		}
 	}
 	e := &a.panel.Edges[b.Edge]
-	size := BorderSize{Edge: b.Name, Edges: 1, Rounds: b.Graph.NumRounds(), Stitches: e.Stitches + e.Spaces}
+	size := BorderSize{Edge: b.Name, Edges: 1, Rounds: b.Graph.NumRounds()}
 	size.Length, size.Outer, size.Inner = a.edge(e)
 	off := spreadOfSizes
 	if !gauge.Dimensions.Measured {
@@ -230,13 +242,39 @@ func (u *MadeUp) border(a *assembly, b model.Border, gauge Gauge) {
 		}
 		off = rootOfSquares([]float64{off, h.spread()})
 	}
-	size.DrawnIn = drawnIn(b.Graph)
 	width := 0.0
 	for i := range b.Graph.NumRounds() {
 		width += rowHeight(b.Graph, i, &gauge.Dimensions)
 	}
 	size.Width = about(Length(width*gauge.Unit), off)
+	size.places(b.Graph)
+	if inSides := func(p model.EdgePart) bool { return p.Then == model.Inwards && p.To < a.places[p.Side] }; !slices.ContainsFunc(e.Parts, inSides) {
+		size.Needed = size.EdgePlaces + int(math.Round(2*width*float64(size.Outer-size.Inner)))
+	}
 	u.Borders = append(u.Borders, size)
+}
+
+// places counts those of the edge and of the last round that is worked.
+func (b *BorderSize) places(g *model.Graph) {
+	count := func(from, to int) (n int) {
+		for id := from; id < to; id++ {
+			switch e := g.Node(id); {
+			case e.IsStitch():
+				n++
+			case e.Kind == chains:
+				n += e.Chains
+			}
+		}
+		return n
+	}
+	for i, r := range g.Rounds() {
+		if i == 0 {
+			b.EdgePlaces = count(0, r.First)
+		}
+		if r.Status == model.Worked {
+			b.RimPlaces = count(r.First, r.First+r.Len)
+		}
+	}
 }
 
 // rowHeight is how much a round on a long edge adds, in w: the mean height of
@@ -255,36 +293,11 @@ func rowHeight(g *model.Graph, i int, d *Dimensions) float64 {
 	return sum / weight
 }
 
-// drawnIn is how many stitches and chains the last round of a border has for
-// each of the edge, at most 1.
-func drawnIn(g *model.Graph) float64 {
-	if g.NumRounds() == 0 {
-		return 1
-	}
-	count := func(from, to int) (n int) {
-		for id := from; id < to; id++ {
-			switch e := g.Node(id); {
-			case e.IsStitch():
-				n++
-			case e.Kind == chains:
-				n += e.Chains
-			}
-		}
-		return n
-	}
-	first, last := g.Round(0), g.Round(g.NumRounds()-1)
-	edge, rim := count(0, first.First), count(last.First, last.First+last.Len)
-	if edge == 0 {
-		return 1
-	}
-	return min(1, float64(rim)/float64(edge))
-}
-
 // drawnIn is that of the border on the edges of a name.
 func (u *MadeUp) drawnIn(name notation.EdgeName) float64 {
 	for _, b := range u.Borders {
 		if b.Edge == name {
-			return b.DrawnIn
+			return b.drawnIn()
 		}
 	}
 	return 1

@@ -2,6 +2,7 @@ package size_test
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -71,12 +72,23 @@ func TestMadeUpSizes(t *testing.T) {
 			near(t, test.text+": "+string(what), dimension(t, s, what), want, 1e-6)
 		}
 	}
-	// A border that decreases draws the neck in: 12 of the 14 places and more
-	// that the edge has.
+	// A border that decreases draws the neck in: to 14 of 16 stitches and chains
+	// (12 st, and two spaces where motifs meet).
 	s := sheet(t, tile+"panel wrap, neck 6 st\nedge of neck\nrnd 1: [sc in each st and ch] around\nrnd 2: sc2tog over next 2 st, sc2tog over next 2 st, [sc in next st] around\n")
-	near(t, "neck with a border", dimension(t, s, size.NeckRound), 12*side/7*s.MadeUp.Borders[0].DrawnIn, 1e-6)
-	if d := s.MadeUp.Borders[0].DrawnIn; d >= 1 || d < 0.7 {
-		t.Errorf("drawn in to %.2f", d)
+	near(t, "neck with a border", dimension(t, s, size.NeckRound), 12*side/7*14/16, 1e-6)
+	if b := s.MadeUp.Borders[0]; b.EdgePlaces != 16 || b.RimPlaces != 14 || b.Needed != 0 {
+		t.Errorf("%+v", b)
+	}
+	// With square corners a border of a round of sc needs 2 h/w more places at
+	// each of the four outer corners, and as many fewer at the two inner ones.
+	s = sheet(t, tile+"panel 1 by 2\nedge of panel\nrnd 1: [sc in each st and ch, (sc, corner ch 1, sc) in corner] around\n")
+	grown := int(math.Round(2 * h * 4))
+	if b := s.MadeUp.Borders[0]; b.Needed != b.EdgePlaces+grown || b.RimPlaces != b.EdgePlaces+4 {
+		t.Errorf("%+v, %d more", b, grown)
+	}
+	s = sheet(t, tile+"panel wrap on point\nedge of neck\nrnd 1: [sc in each st and ch, sc in corner] around\n")
+	if b := s.MadeUp.Borders[0]; b.Needed != b.EdgePlaces-grown/2 || b.Inner != 2 {
+		t.Errorf("%+v", b)
 	}
 }
 
