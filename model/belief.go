@@ -68,7 +68,7 @@ func (v *belief) hold(b *builder, w *work) []notation.Finding {
 		if f.Rule == "claim-count" {
 			b.echo = v
 		} else {
-			b.doubted = append(b.doubted, v.cause)
+			b.fixing.doubted = append(b.fixing.doubted, v.cause)
 		}
 	}
 	return own

@@ -73,6 +73,7 @@ func Build(ctx context.Context, d *notation.Draft, options ...Option) (*Graph, [
 	b.onRing()
 	b.build(d.Sections()[0].Rounds)
 	b.makeUp()
+	b.giveFixes()
 	findings := notation.SortFindings(b.findings)
 	if b.stopped {
 		return b.g, findings, ctx.Err()
@@ -117,10 +118,8 @@ type builder struct {
 	belief   *belief
 	said     int // findings before the statement being worked
 
-	doubt      bool              // not everything so far is worked as it is written
-	claimFixes map[int]*claimFix // by index of the finding
-	doubted    []int             // findings about claims that rounds above speak for
-	echo       *belief           // holds back findings about the claim being worked
+	fixing *fixing
+	echo   *belief // holds back findings about the claim being worked
 
 	pattern  []node // scratch for copies
 	compiled struct {
@@ -146,7 +145,8 @@ func newBuilder(ctx context.Context, d *notation.Draft, limits Limits) *builder 
 		g:        &Graph{Title: d.Title(), Outline: d.Outline(), yarns: []string{""}, starts: map[int32]int32{}, sits: map[int32]int32{}},
 		kindOf:   map[string]uint16{},
 		yarnOf:   map[string]uint16{},
-		byNumber: map[int]int{}, claimFixes: map[int]*claimFix{},
+		byNumber: map[int]int{},
+		fixing:   newFixing(d),
 	}
 	b.outline, b.succession, b.start = d.Outline(), d.Succession(), d.Start()
 	b.kind("ch")
@@ -243,8 +243,6 @@ func (b *builder) below(e *edge) []notation.Related {
 func (b *builder) build(rounds []*notation.Round) {
 	numbers := numbersOf(rounds)
 	b.reaches = slices.ContainsFunc(rounds, reachesDown)
-	b.doubt = misread(b.draft)
-	defer b.giveFixes()
 	next := 1 // the number a round should have
 	for _, r := range rounds {
 		said := len(b.findings)
@@ -254,7 +252,7 @@ func (b *builder) build(rounds []*notation.Round) {
 			b.rs.number = r.From
 			b.order(r, numbers, next)
 		}
-		b.doubt = b.doubt || r.Text != "" || len(b.findings) > said
+		b.fixing.unsure = b.fixing.unsure || r.Text != "" || len(b.findings) > said
 		last := first + lastOf(r) - min(r.From, math.MaxInt32)
 		if r.Until != nil && r.Until.What == notation.UntilRounds {
 			last = r.Until.Rounds
@@ -488,7 +486,7 @@ func (b *builder) attempt(w *work) []notation.Finding {
 	// Where one of them does, and nothing below is in doubt, a reading that
 	// takes some steps this way and some that way must not close as well.
 	n := len(w.c.bare)
-	w.resolved = clean[0] != clean[1] && n <= mostMixed && !w.c.unknown && !b.doubt
+	w.resolved = clean[0] != clean[1] && n <= mostMixed && !w.c.unknown && !b.fixing.unsure
 	for reading := uint(1); w.resolved && !b.quiet && reading < 1<<n-1; reading++ {
 		w.resolved = !closes(reading)
 	}
@@ -683,7 +681,7 @@ func (b *builder) settle(w *work) {
 		b.doubtful = w.mended && b.belief == nil
 	}
 	if w.mended && !w.resolved && (len(reported) == 0 || !b.excepted(w.stmt, reported)) {
-		b.doubt = true
+		b.fixing.unsure = true
 	}
 	if w.mended && last.Len == 0 {
 		// Nothing was made, so nothing can be worked into it.
@@ -731,7 +729,7 @@ func (b *builder) unread(r *notation.Round, number, index int) {
 	b.rs.number = number
 	b.byNumber[number] = len(b.g.rounds)
 	b.belief = nil
-	b.doubt = true
+	b.fixing.unsure = true
 	if r.Broken || r.As > 0 {
 		if e, ok := b.claimed(r, index, nil, &b.g.nodes); ok {
 			b.addRound(r, number, e.first, Assumed)

@@ -13,6 +13,29 @@ import (
 // nothing speaks for another one: the round and those below are worked as they
 // are written, and no round above comes out on the count that is to go.
 
+// fixing is what is known of the fixes of a draft, of its motif and its borders.
+type fixing struct {
+	unsure  bool                          // not everything so far is worked as it is written
+	claims  map[int]*claimFix             // by index of the finding
+	wanted  map[*notation.Round]*claimFix // by statement: what it last was to claim
+	doubted []int                         // findings about claims that rounds above speak for
+}
+
+// newFixing begins with lines that could not be read, on which anything may
+// depend.
+func newFixing(d *notation.Draft) *fixing {
+	misread := slices.ContainsFunc(d.Statements, func(s notation.Statement) bool {
+		switch s := s.(type) {
+		case *notation.Bad:
+			return true
+		case *notation.StitchDef:
+			return s.Text != ""
+		}
+		return false
+	})
+	return &fixing{unsure: misread, claims: map[int]*claimFix{}, wanted: map[*notation.Round]*claimFix{}}
+}
+
 // A claimFix writes what comes out in place of what a statement claims. All
 // findings about the claim share it.
 type claimFix struct {
@@ -43,14 +66,14 @@ func (b *builder) mendClaim(r *notation.Round, first, from int) {
 	for i := from; i < len(b.findings); i++ {
 		wrong = wrong || b.findings[i].Rule == "claim-count"
 	}
-	if r.Claim == nil || !wrong {
+	if r.Claim == nil || !wrong && !b.g.onEdge() {
 		return
 	}
 	rounds := b.g.rounds[first:]
 	if b.stopped || r.Until != nil || len(rounds) != lastOf(r)-r.From+1 {
 		return
 	}
-	own := &claimFix{sure: !b.doubt}
+	own := &claimFix{sure: !b.fixing.unsure}
 	mended := map[notation.Span]bool{}
 	for i, item := range r.Claim.Items {
 		if b.claimedBefore(r.Claim.Items[:i], item) {
@@ -65,19 +88,24 @@ func (b *builder) mendClaim(r *notation.Round, first, from int) {
 		own.sure = own.sure && sure
 		mended[item.Span] = true
 	}
+	// A border may be worked on two edges, and one claim stands for both.
+	if other := b.fixing.wanted[r]; other != nil && !slices.Equal(other.edits, own.edits) {
+		other.sure, own.sure = false, false
+	}
+	b.fixing.wanted[r] = own
 	if len(own.edits) == 0 {
 		return
 	}
 	for i := from; i < len(b.findings); i++ {
 		if f := &b.findings[i]; f.Rule == "claim-count" && mended[f.Span] {
-			b.claimFixes[i] = own
+			b.fixing.claims[i] = own
 		}
 	}
 	// What an earlier finding holds back is mended with it.
 	if echo == nil || echo.cause >= from || slices.Contains(b.allowed[r], "claim-count") {
 		return
 	}
-	if fix := b.claimFixes[echo.cause]; fix != nil {
+	if fix := b.fixing.claims[echo.cause]; fix != nil {
 		fix.edits = append(fix.edits, own.edits...)
 		fix.above++
 		fix.sure = fix.sure && own.sure
@@ -150,28 +178,14 @@ func (b *builder) comesOut(item *notation.ClaimItem, round int) (n int, ok bool)
 
 // giveFixes hands the fixes of claims to their findings.
 func (b *builder) giveFixes() {
-	for _, cause := range b.doubted {
-		if fix := b.claimFixes[cause]; fix != nil {
+	for _, cause := range b.fixing.doubted {
+		if fix := b.fixing.claims[cause]; fix != nil {
 			fix.sure = false
 		}
 	}
-	for i, fix := range b.claimFixes {
+	for i, fix := range b.fixing.claims {
 		b.findings[i].Fixes = []notation.Fix{fix.fix()}
 	}
-}
-
-// misread reports whether a draft has lines that could not be read, on which
-// anything may depend.
-func misread(d *notation.Draft) bool {
-	return slices.ContainsFunc(d.Statements, func(s notation.Statement) bool {
-		switch s := s.(type) {
-		case *notation.Bad:
-			return true
-		case *notation.StitchDef:
-			return s.Text != ""
-		}
-		return false
-	})
 }
 
 // mendBare writes a reading of a count without a place: 3 dc is dc in next

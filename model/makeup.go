@@ -21,6 +21,7 @@ func (b *builder) makeUp() {
 		// They may only echo a count that is off further down.
 		if again := (&maker{b: b, stmt: p}).panel(b.belief.b.g); len(again) == 0 {
 			b.findings[b.belief.cause].Held += len(faults)
+			b.fixing.doubted = append(b.fixing.doubted, b.belief.cause)
 			return
 		}
 	}
@@ -236,7 +237,7 @@ func (b *builder) border(m *maker, i int, rounds []*notation.Round) {
 // onEdge returns a builder for the rounds of a border.
 func (b *builder) onEdge(m *maker, i int) *builder {
 	on := newBuilder(b.ctx, b.draft, b.limits)
-	on.allowed, on.yarnNow, on.made, on.ops = b.allowed, b.yarnNow, b.made, b.ops
+	on.allowed, on.yarnNow, on.made, on.ops, on.fixing = b.allowed, b.yarnNow, b.made, b.ops, b.fixing
 	on.g.Outline, on.outline = notation.Free, notation.Free
 	for _, k := range b.g.kinds {
 		on.kind(k.Name)
