@@ -118,6 +118,46 @@ func TestPublishedErrors(t *testing.T) {
 
 var published = os.DirFS("../testdata/published")
 
+// TestReportedErrors: errors of printed patterns that are known from reports,
+// one round each; what that round stands on is ours. Source of the first five:
+// crochetbouquet.co.uk, week-three squares nine and twelve, in UK terms.
+func TestReportedErrors(t *testing.T) {
+	const twelve = "terms uk\nring ch 6\nrnd 1: [tr in ring, ch 1] 12 times = 12 tr\n"
+	for _, e := range []struct {
+		name, rule, text string
+		line             int
+		numbers          []string
+	}{
+		// Three trebles, and then "3 tr, 2 ch" repeated three times from the
+		// star, are 12 only if three times is all; once and three more is 15.
+		{"how often is three times", "claim-count", "terms uk\nring\nrnd 1: 3 tr in ring, ch 2, [3 tr in ring, ch 2] 4 times = 12 tr, 4 sp\n", 3, []string{"12", "15"}},
+		// The first corner has a treble more than the three others.
+		{"one corner unlike the others", "square-rotation", "terms uk\nshape square\nring\nrnd 1: [3 tr in ring, corner ch 2] 4 times = 12 tr\n" +
+			"rnd 2: (3 tr, corner ch 2, 3 tr) in corner, [(3 tr, corner ch 2, 2 tr) in corner] 3 times\n", 5, []string{"4", "5", "6"}},
+		// Worked between clusters of "2 tr", which have three.
+		{"clusters that are not there", "skip-miss", twelve + "rnd 2: [3 tr in next sp] around = 36 tr\nrnd 3: [3 tr in next gap, ch 1, sk 2 tr] around\n", 5, []string{"1", "3"}},
+		// 36 trebles and 12 chains, called 48 stitches.
+		{"chains counted as stitches", "claim-count", twelve + "rnd 2: [3 tr in next sp] around = 36 tr\nrnd 3: [3 tr in next gap, ch 1, sk 3 tr] around = 48 st\n", 5, []string{"48", "36"}},
+		{"a round left empty", "syntax", twelve + "rnd 2: [3 tr in next sp] around = 36 tr\nrnd 3:\n", 5, nil},
+		// "Ch 4" that counts as a stitch and a chain, and is one number in the
+		// text. (mariescozycorner.blogspot.com, 4 Mar 2009: a chain longer than
+		// the stitch is a stitch and a space.)
+		{"a stitch and a space in one chain", "starting-chain", "ring ch 4\nrnd 1: ch 4 as dc, [dc in ring, ch 1] 11 times\n", 2, []string{"1", "3"}},
+	} {
+		t.Run(e.name, func(t *testing.T) {
+			r := source(t, e.text, Options{})
+			if len(r.Findings) != 1 || r.Findings[0].Rule != e.rule || r.Findings[0].Span.Start.Line != e.line {
+				t.Fatalf("findings %v, want %s in line %d", r.Findings, e.rule, e.line)
+			}
+			for _, n := range e.numbers {
+				if text := r.Findings[0].Message; !regexp.MustCompile(`\b` + n + `\b`).MatchString(text) {
+					t.Errorf("%q does not give the number %s", text, n)
+				}
+			}
+		})
+	}
+}
+
 // TestStagesAreRules sees that nothing is lost between the stages and the
 // rules: whatever is found while a draft is read and worked belongs to a rule
 // that passes it on.
