@@ -1,12 +1,10 @@
 package size_test
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
 	"os"
 	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -20,45 +18,23 @@ import (
 // TestPublishedGauges holds the default heights against published gauges, and
 // the figures in the documentation against the same.
 func TestPublishedGauges(t *testing.T) {
-	file, err := os.Open("../testdata/gauges.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	r := csv.NewReader(file)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	column := map[string]int{}
-	for i, name := range rows[0] {
-		column[name] = i
-	}
 	const outlier = "G17" // sc, 1.40: the wording of the source suggests a slip
 	ratios := map[string][]float64{}
-	for _, row := range rows[1:] {
-		number := func(name string) float64 {
-			x, err := strconv.ParseFloat(row[column[name]], 64)
-			if err != nil || x <= 0 {
-				t.Fatalf("%s: %s: %q", row[0], name, row[column[name]])
-			}
-			return x
+	for _, row := range table(t, "gauges.csv") {
+		if row["source"] == "" || strings.Contains(row["source"], "http") {
+			t.Errorf("%s: source %q", row["id"], row["source"])
 		}
-		if row[column["source"]] == "" || strings.Contains(row[column["source"]], "http") {
-			t.Errorf("%s: source %q", row[0], row[column["source"]])
-		}
-		if row[column["rows"]] == "" {
+		if row["rows"] == "" {
 			continue // a width only
 		}
-		x := number("height_cm") / number("rows") / (number("width_cm") / number("stitches"))
-		near(t, row[0], number("height_over_width"), x, 0.001)
-		stitch := row[column["stitch"]]
-		if row[0] == outlier {
+		x := number(t, row, "height_cm") / number(t, row, "rows") / (number(t, row, "width_cm") / number(t, row, "stitches"))
+		near(t, row["id"], number(t, row, "height_over_width"), x, 0.001)
+		stitch := row["stitch"]
+		if row["id"] == outlier {
 			// It is out by any measure, or it would have to stay in.
 			mean, sd := meanOf(ratios[stitch])
 			if x < mean+4*sd {
-				t.Errorf("%s is no outlier: %.2f", row[0], x)
+				t.Errorf("%s is no outlier: %.2f", row["id"], x)
 			}
 			continue
 		}

@@ -2,6 +2,9 @@ package size_test
 
 import (
 	"context"
+	"encoding/csv"
+	"os"
+	"strconv"
 	"testing"
 
 	"example.com/roundel/model"
@@ -35,6 +38,40 @@ func work(t reporter, text string) *model.Graph {
 		t.Fatalf("%s %s: %s\nin:\n%s", f.Span, f.Rule, f.Text(), text)
 	}
 	return g
+}
+
+// table reads the rows of a file of testdata, by the names of their columns.
+func table(t *testing.T, name string) (rows []map[string]string) {
+	t.Helper()
+	file, err := os.Open("../testdata/" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	r := csv.NewReader(file)
+	r.Comment = '#'
+	list, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, fields := range list[1:] {
+		row := map[string]string{}
+		for i, column := range list[0] {
+			row[column] = fields[i]
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// number reads a number of a table, which is more than 0.
+func number(t *testing.T, row map[string]string, column string) float64 {
+	t.Helper()
+	x, err := strconv.ParseFloat(row[column], 64)
+	if err != nil || x <= 0 {
+		t.Fatalf("%s: %s: %q", row["id"], column, row[column])
+	}
+	return x
 }
 
 var _ reporter = (*testing.T)(nil)

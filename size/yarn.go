@@ -102,8 +102,9 @@ func strands(g *model.Graph, draft *notation.Draft, d Dimensions) iter.Seq[Stran
 					length = d.ChainYarn * float64(g.Stitch(id).Chains)
 				case !e.IsStitch():
 					length = d.ChainYarn * float64(e.Chains())
-				case n == 0:
-					before += d.ChainYarn * float64(startingChains(kinds[e.Kind()], startOf(draft, r)))
+				case n == 0 && startOf(draft, r) == notation.ChainUncounted:
+					// A starting chain that counts is taken for the stitch.
+					before += d.ChainYarn * float64(StartingChains(kinds[e.Kind()]))
 				}
 				if before > 0 && !yield(Strand{Round: i, Yarn: e.Yarn(), Length: before}) {
 					return
@@ -141,15 +142,13 @@ func startOf(draft *notation.Draft, r model.Round) notation.Start {
 	return draft.Start()
 }
 
-// startingChains is how many chains a round begins with beside its stitches.
-// Those that count as a stitch are taken for it. Where nothing is said the
-// round begins as its maker likes, with next to nothing more.
+// StartingChains is how many chains are as tall as a stitch, and begin a round
+// of it.
 //
-// sc 1, hdc 2, dc 3, tr 4, dtr 5: "How to Crochet a Turning Chain" (site).
-func startingChains(k model.Kind, start notation.Start) int {
-	if start != notation.ChainUncounted {
-		return 0
-	}
+// sl st 0, sc 1, hdc 2, dc 3, tr 4, dtr 5: "How to Crochet a Turning Chain"
+// (site). Extended stitches have that of the stitch they extend, and trtr one
+// more than dtr: common practice, no source.
+func StartingChains(k model.Kind) int {
 	switch {
 	case k.Height <= model.Slip:
 		return 0

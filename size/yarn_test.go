@@ -2,12 +2,9 @@ package size_test
 
 import (
 	"context"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"math"
-	"os"
-	"strconv"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -29,25 +26,17 @@ func kind(t reporter, name string) model.Kind {
 // TestPublishedYarn holds what stitches take against swatches that were
 // unravelled or weighed, within 20 %.
 func TestPublishedYarn(t *testing.T) {
-	file, err := os.Open("../testdata/yarn.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	r := csv.NewReader(file)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil || len(rows) != 10 {
-		t.Fatal(len(rows), err)
+	rows := table(t, "yarn.csv")
+	if len(rows) != 9 {
+		t.Fatalf("%d rows", len(rows))
 	}
 	d := size.DefaultDimensions()
-	for _, row := range rows[1:] {
-		published, _ := strconv.ParseFloat(row[3], 64)
-		w, _ := strconv.ParseFloat(row[4], 64)
-		k := kind(t, row[2])
+	for _, row := range rows {
+		published, w := number(t, row, "published"), number(t, row, "st_cm")
+		k := kind(t, row["stitch"])
 		width, height := d.Of(k)
 		var got float64
-		switch row[1] {
+		switch row["kind"] {
 		case "chain":
 			got = d.Yarn(k) / d.Chain
 		case "row": // as many chains as stitches
@@ -55,9 +44,9 @@ func TestPublishedYarn(t *testing.T) {
 		case "area":
 			got = d.Yarn(k) / (width * height) / w
 		}
-		t.Logf("%s, %s: %.2f published, %.2f here, %+.0f %%", row[0], row[5], published, got, 100*(got/published-1))
+		t.Logf("%s, %s: %.2f published, %.2f here, %+.0f %%", row["id"], row["worked"], published, got, 100*(got/published-1))
 		if !(math.Abs(got/published-1) <= 0.20) {
-			t.Errorf("%s: %.2f, want %.2f within 20 %%", row[0], got, published)
+			t.Errorf("%s: %.2f, want %.2f within 20 %%", row["id"], got, published)
 		}
 	}
 }

@@ -545,7 +545,7 @@ func (w *writer) heights() string {
 	var list []string
 	for _, k := range w.piece.byHeight {
 		if w.piece.notes.firsts[k.Name] {
-			list = append(list, fmt.Sprintf("%d for %s", chainsFor(k), w.stitch(k.Name)))
+			list = append(list, fmt.Sprintf("%d for %s", size.StartingChains(k), w.stitch(k.Name)))
 		}
 	}
 	return strings.Join(list, ", ")

@@ -8,6 +8,7 @@ import (
 
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
+	"example.com/roundel/size"
 )
 
 // A piece is what is being written: one motif, or one border, and how far the
@@ -231,7 +232,7 @@ func (p *piece) start(r *reader) start {
 	}
 	chains, counted := p.g.Stitch(first.ID).Chains, first.Start
 	if style == notation.ChainCounts && one && chainCounts(kind) {
-		chains, counted = chainsFor(kind), true
+		chains, counted = size.StartingChains(kind), true
 	}
 	switch {
 	case counted:
@@ -246,9 +247,9 @@ func (p *piece) start(r *reader) start {
 		p.notes.chainless = true
 		s.clause = append(s.clause, "chainless "+name+here)
 		s.done = 1
-	case style != notation.StartUnsaid && chainsFor(kind) > 0:
+	case style != notation.StartUnsaid && size.StartingChains(kind) > 0:
 		p.notes.uncounted = true
-		s.clause = append(s.clause, fmt.Sprintf("ch %d (does not count as a st)", chainsFor(kind)))
+		s.clause = append(s.clause, fmt.Sprintf("ch %d (does not count as a st)", size.StartingChains(kind)))
 	case style == notation.StartUnsaid:
 		p.notes.unsaid = p.notes.unsaid || !(spiral && r.index > 0)
 		p.notes.firsts[kind.Name] = p.notes.firsts[kind.Name] || chainCounts(kind) || kind.Name == "sc"

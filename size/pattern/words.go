@@ -101,29 +101,6 @@ func sentence(text string) string {
 	return text
 }
 
-// chainsFor is the length of a starting chain as tall as a stitch.
-//
-// sl st 0, sc 1, hdc 2, dc 3, tr 4, dtr 5: "How to Crochet a Turning Chain"
-// (site). Extended stitches have that of the stitch they extend, and trtr one
-// more than dtr: common practice, no source.
-func chainsFor(k model.Kind) int {
-	switch {
-	case k.Height <= model.Slip:
-		return 0
-	case k.Height <= model.ExtendedSingle:
-		return 1
-	case k.Height <= model.ExtendedHalf:
-		return 2
-	case k.Height <= model.ExtendedDouble:
-		return 3
-	case k.Height <= model.ExtendedTreble:
-		return 4
-	case k.Height == model.DoubleTreble:
-		return 5
-	}
-	return 6
-}
-
 // chainCounts reports whether a chain can stand for a stitch of this kind. It
 // is not done for sc, whose single chain makes no place to work into (a rule
 // in all guides read), nor where there is more to a stitch than its height.
