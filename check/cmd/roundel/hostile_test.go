@@ -101,6 +101,10 @@ func TestHostile(t *testing.T) {
 					t.Errorf("%s: status %d\n%.2000s", name, d.status, d.err)
 				}
 			}
+			// A piece that is too large for a picture gets none.
+			if d := answer("chart", "a.rnd"); d.status < 1 || d.status > 2 || d.err == "" || len(d.out) > 10_000_000 {
+				t.Errorf("chart: status %d, %d bytes\n%.2000s", d.status, len(d.out), d.err)
+			}
 			want := 0
 			if test.unreadable {
 				want = 1

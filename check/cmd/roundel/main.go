@@ -7,9 +7,10 @@
 //	roundel explain [RULE]
 //	roundel graph FILE
 //	roundel write [-terms us|uk|both] [-format md|txt] FILE
+//	roundel chart [-colour] [-terms us|uk|both] [-o FILE.svg] FILE
 //
 // A directory is searched for files named *.rnd; - is standard input. Files are
-// written only with -fix and -w; what a link leads to is written, not the link,
+// written only with -fix, -w and -o; what a link leads to is written, not the link,
 // and a file keeps its mode. The exit
 // status is 0 when there is nothing to report, 1 when there are findings at or
 // above the severity given with -fail (or, for fmt, drafts that cannot be read
@@ -71,6 +72,7 @@ const usage = `usage:
   roundel explain [RULE]
   roundel graph FILE
   roundel write [-terms us|uk|both] [-format md|txt] FILE
+  roundel chart [-colour] [-terms us|uk|both] [-o FILE.svg] FILE
 
 check    reports what is wrong with drafts; a directory is searched for *.rnd
 rounds   lists what each round holds: stitches by kind, spaces, corners, sides
@@ -79,10 +81,11 @@ fmt      lays drafts out in the standard way
 explain  says what a rule means, with a draft that breaks it and one that does not
 graph    writes the worked piece as JSON
 write    writes the pattern: materials, sizes, every round in words
+chart    draws the chart of the stitches, as SVG
 `
 
 // names lists the commands in the order in which help shows them.
-var names = []string{"check", "rounds", "size", "fmt", "explain", "graph", "write"}
+var names = []string{"check", "rounds", "size", "fmt", "explain", "graph", "write", "chart"}
 
 // run carries out a call and returns its exit status.
 func (c *command) run(args []string) (status int) {
@@ -138,6 +141,8 @@ func (c *command) dispatch(args []string) int {
 		return c.graph(args)
 	case "write":
 		return c.write(args)
+	case "chart":
+		return c.chart(args)
 	case "help", "-h", "-help", "--help":
 		fmt.Fprint(c.out, usage)
 		return exitClean

@@ -135,6 +135,9 @@ func TestWrongCalls(t *testing.T) {
 		{"explain claim-cuont", `there is no rule "claim-cuont"; did you mean claim-count\?`},
 		{"explain tide", `there is no rule "tide"; roundel explain lists the rules`},
 		{"explain -x", `not defined: -x\nusage: roundel explain`},
+		{"chart", `chart takes one file, got 0`},
+		{"chart -terms au a.rnd", `-terms is us, uk or both, not "au"`},
+		{"chart a.rnd -colour", `-colour stands after a file`},
 		{"graph", `graph takes one file, got 0`},
 		{"graph a.rnd b.rnd", `graph takes one file, got 2`},
 		{"graph -format json a.rnd", `not defined: -format\nusage: roundel graph`},
@@ -222,6 +225,7 @@ func TestFullOutput(t *testing.T) {
 	calls := []string{
 		"help", "check -h", "check a.rnd", "check b.rnd", "check a.rnd b.rnd missing.rnd", "check -format json a.rnd", "check -format json b.rnd",
 		"rounds a.rnd", "rounds b.rnd", "rounds -format json a.rnd", "fmt a.rnd", "fmt -l c.rnd", "explain", "explain claim-count", "graph a.rnd",
+		"chart a.rnd", "chart b.rnd",
 	}
 	for _, args := range calls {
 		all := call(t, "", strings.Split(args, " ")...).out

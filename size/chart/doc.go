@@ -1,0 +1,83 @@
+// Package chart draws a worked piece: the chart of its stitches, its colours from
+// a distance, and how its rounds grow. The pictures are SVG.
+package chart
+
+import (
+	"fmt"
+	"io"
+
+	"example.com/roundel/model"
+	"example.com/roundel/notation"
+	"example.com/roundel/size"
+)
+
+// Options change what a picture shows. The zero value is the default.
+type Options struct {
+	// Terms are those that stitches are named in, one or both; none stands for
+	// those of the draft.
+	Terms []notation.Terms
+	// Colour draws stitches in the colours of their yarns, as far as the draft
+	// gives them.
+	Colour bool
+	// Symbols is how many symbols a picture may have; 0 stands for
+	// DefaultSymbols. Single chains, legs and the numbers of rounds are symbols too.
+	Symbols int
+}
+
+// terms are those that stitches are named in.
+func (o Options) terms(d *notation.Draft) []notation.Terms {
+	if len(o.Terms) > 0 {
+		return o.Terms
+	}
+	return []notation.Terms{d.Terms}
+}
+
+// DefaultSymbols is the limit on the size of a picture where none is set: it then
+// stays below 10 MB.
+const DefaultSymbols = 50_000
+
+// A LimitError says that a piece is too large to be drawn.
+type LimitError struct {
+	Symbols int // that it has
+	Limit   int
+}
+
+func (e *LimitError) Error() string {
+	return fmt.Sprintf("the chart would have %d symbols, more than the %d allowed", e.Symbols, e.Limit)
+}
+
+// limit sees whether a piece can be drawn.
+func (o Options) limit(g *model.Graph) error {
+	most := o.Symbols
+	if most <= 0 {
+		most = DefaultSymbols
+	}
+	n := g.Ring + g.NumRounds()
+	for i := range g.NumRounds() {
+		if n > most && n > 1<<40 {
+			break
+		}
+		for id, e := range g.Entries(i) {
+			if e.IsStitch() {
+				n += max(1, g.Node(id).Legs)
+				continue
+			}
+			n += e.Chains()
+		}
+	}
+	if n > most {
+		return &LimitError{n, most}
+	}
+	return nil
+}
+
+// Stitches draws the chart of a piece: every stitch with its symbol, rounds
+// numbered where they begin, corners marked, and a legend of the symbols used.
+//
+// The error is a *LimitError, or that of w.
+func Stitches(w io.Writer, d *notation.Draft, g *model.Graph, o Options) error {
+	if err := o.limit(g); err != nil {
+		return err
+	}
+	return newSheet(d, Lay(g, size.GaugeOf(g, d.Gauge()).Dimensions), o).write(w)
+}

@@ -1,0 +1,105 @@
+package chart_test
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"regexp"
+	"strings"
+
+	"example.com/roundel/model"
+	"example.com/roundel/notation"
+	"example.com/roundel/size"
+	"example.com/roundel/size/chart"
+)
+
+// A chart is written as SVG. Every stitch is one use of a symbol.
+func ExampleStitches() {
+	draft, _ := notation.Parse("square.rnd", `motif "Spindrift tile"
+shape square
+ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+`)
+	graph, _, err := model.Build(context.Background(), draft)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	var svg strings.Builder
+	err = chart.Stitches(&svg, draft, graph, chart.Options{Terms: []notation.Terms{notation.UK}})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(strings.Count(svg.String(), "<use "), "symbols")
+	for _, m := range regexp.MustCompile(`<text [^>]*>(.*)</text>`).FindAllStringSubmatch(svg.String(), -1) {
+		fmt.Println(m[1])
+	}
+	// Output:
+	// 20 symbols
+	// Spindrift tile
+	// Read from the centre outwards, counter-clockwise.
+	// 1
+	// ch
+	// tr
+	// adjustable ring
+	// corner
+	// 1
+	// start of a round
+}
+
+// Where stitches stand can be had without the picture.
+func ExampleLay() {
+	draft, _ := notation.Parse("mat.rnd", "ring\nrnd 1: 4 dc in ring\n")
+	graph, _, err := model.Build(context.Background(), draft)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	layout := chart.Lay(graph, size.DefaultDimensions())
+	for id := range graph.Len() {
+		head, foot := layout.Head(id), layout.Feet(id)[0]
+		fmt.Printf("%s: from %.1f to %.1f w off the centre, %.0f degrees\n", graph.Stitch(id).Kind,
+			math.Hypot(foot.X, foot.Y), math.Hypot(head.X, head.Y), layout.Axis(id)*180/math.Pi)
+	}
+	// Output:
+	// dc: from 0.5 to 2.4 w off the centre, 154 degrees
+	// dc: from 0.5 to 2.4 w off the centre, -129 degrees
+	// dc: from 0.5 to 2.4 w off the centre, -51 degrees
+	// dc: from 0.5 to 2.4 w off the centre, 26 degrees
+}
+
+// A piece with more symbols than a picture may have is not drawn.
+func ExampleLimitError() {
+	draft, _ := notation.Parse("mat.rnd", "ring\nrnd 1: 400 dc in ring\n")
+	graph, _, err := model.Build(context.Background(), draft)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(chart.Stitches(io.Discard, draft, graph, chart.Options{Symbols: 300}))
+	// Output:
+	// the chart would have 401 symbols, more than the 300 allowed
+}
+
+// Pictures go to any writer.
+func Example() {
+	draft, _ := notation.Parse("mat.rnd", "motif \"Tideline mat\"\nring\nrnd 1: 12 dc in ring\n")
+	graph, _, err := model.Build(context.Background(), draft)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	file, err := os.CreateTemp("", "mat-*.svg")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	defer os.Remove(file.Name())
+	defer file.Close()
+	fmt.Println(chart.Stitches(file, draft, graph, chart.Options{Colour: true}))
+	// Output:
+	// <nil>
+}

@@ -1,0 +1,409 @@
+package chart
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"example.com/roundel/model"
+	"example.com/roundel/notation"
+)
+
+// A sheet is the chart of stitches.
+type sheet struct {
+	draft  *notation.Draft
+	graph  *model.Graph
+	layout *Layout
+	kinds  []model.Kind
+	terms  []notation.Terms
+	yarns  []yarn // by index in the graph, when they are drawn in colour
+
+	symbols []symbol
+	known   map[string]int // index in symbols
+	ring    []use
+	rounds  [][]use
+	signs   []sign
+	bounds  box // of all that
+
+	stoodOn []bool // by stitch: another one stands on it
+	turns   bool   // some rounds are worked on the other side
+}
+
+// A symbol is one drawing, used once or many times.
+type symbol struct {
+	stitch string
+	*figure
+}
+
+// A use is a symbol at its place.
+type use struct {
+	symbol int
+	at     Point
+	turn   float64 // degrees, clockwise
+	yarn   int
+}
+
+// Gaps that keep symbols from running into each other, in w.
+const (
+	overStitch = 0.15
+	overChain  = 0.24
+	leastTall  = 0.35
+)
+
+func newSheet(d *notation.Draft, l *Layout, o Options) *sheet {
+	g := l.graph
+	s := &sheet{
+		draft: d, graph: g, layout: l, kinds: g.Kinds(), terms: o.terms(d),
+		known: map[string]int{}, bounds: nowhere, stoodOn: make([]bool, g.Len()), turns: turns(g),
+	}
+	if o.Colour {
+		s.yarns = yarnsOf(d, g)
+	}
+	for _, p := range l.places {
+		if p.Kind == notation.St {
+			s.stoodOn[p.Stitch] = true
+		}
+	}
+	s.foundation()
+	s.rounds = make([][]use, len(l.circles))
+	for i := range l.circles {
+		s.round(i)
+	}
+	s.number()
+	return s
+}
+
+// turns reports whether some rounds are worked on the other side.
+func turns(g *model.Graph) bool {
+	for _, r := range g.Rounds() {
+		if r.Turned {
+			return true
+		}
+	}
+	return false
+}
+
+// foundation gathers the symbols of a ring of chains. Feet stand outside it.
+func (s *sheet) foundation() {
+	l := s.layout
+	s.bounds.add(around(Point{}, l.ring*unit))
+	for c := range l.graph.Ring {
+		angle := l.ringAngle(c + 1)
+		s.ring = append(s.ring, s.chain(Link{polar(angle, l.ring-overChain), angle + math.Pi/2, 1}, 0))
+	}
+}
+
+// round gathers the symbols of one round.
+func (s *sheet) round(i int) {
+	picots := map[int]int{} // so far, by what they sit on
+	for id, n := range s.graph.Entries(i) {
+		switch {
+		case n.IsStitch():
+			s.rounds[i] = append(s.rounds[i], s.stitch(i, id))
+		case n.Kind() == chains:
+			for _, link := range s.layout.links(id) {
+				s.rounds[i] = append(s.rounds[i], s.chain(link, n.Yarn()))
+			}
+		default:
+			on := n.Below()
+			s.rounds[i] = append(s.rounds[i], s.picot(i, id, n, picots[on]))
+			picots[on]++
+		}
+	}
+}
+
+func (s *sheet) chain(l Link, yarn int) use {
+	size := math.Max(0.2, tenth(l.Size))
+	symbol := s.symbol(fmt.Sprintf("ch %.1f", size), "ch", func() *figure { return chainFigure(size) })
+	return s.put(use{symbol, l.At, -degrees(l.Direction), yarn})
+}
+
+// picot sets a picot on its stitch, or beside what stands there; several on one
+// stitch stand like a fan.
+func (s *sheet) picot(i, id int, n model.Entry, before int) use {
+	out := s.layout.circles[i].outward(s.layout.turn[id])
+	fan := []float64{0, 0.6, -0.6, 1.2, -1.2}
+	if on := n.Below(); on >= 0 && s.stoodOn[on] {
+		fan = []float64{0.8, -0.8, 1.3, -1.3}
+		if s.graph.Round(i).Turned {
+			fan = []float64{-0.8, 0.8, -1.3, 1.3}
+		}
+	}
+	out += fan[before%len(fan)]
+	symbol := s.symbol(fmt.Sprintf("picot %d", n.Chains()), "picot", func() *figure { return picotFigure(n.Chains()) })
+	return s.put(use{symbol, s.layout.head[id].plus(polar(out, 0.1)), 90 - degrees(out), n.Yarn()})
+}
+
+// stitch draws a stitch from its feet to its head.
+func (s *sheet) stitch(i, id int) use {
+	l, n := s.layout, s.graph.Node(id)
+	d := drawing{kind: s.kinds[n.Kind], loop: n.Loop, wide: 1}
+	if s.marked(i, id, n) {
+		d.loop = notation.BothLoops
+	}
+	if s.graph.Round(i).Turned {
+		d.turnOver()
+	}
+	if n.Start {
+		d.start = s.graph.Stitch(id).Chains
+	}
+	if crowd := l.circles[i].crowd; crowd < 0.95 {
+		d.wide = math.Max(0.6, tenth(crowd))
+	}
+	head := l.head[id]
+	feet := make([]Point, 0, n.Legs)
+	for j := l.footAt[id]; j < l.footAt[id+1]; j++ {
+		gap := overStitch
+		if p := l.places[j]; p.Kind == notation.Sp || p.Kind == notation.Ch {
+			gap = overChain
+		}
+		feet = append(feet, l.feet[j].nearer(head, gap))
+	}
+	foot := middle(feet)
+	out := l.circles[i].outward(l.turn[id])
+	if foot.plus(polar(out, 0.05)).minus(head).length() < leastTall {
+		foot = head.minus(polar(out, leastTall))
+	}
+	axis := foot.towards(head)
+	d.tall = tenth(head.minus(foot).length())
+	if d.loop != notation.BothLoops {
+		d.under = tenth(math.Remainder(out-axis, 2*math.Pi))
+	}
+	if len(feet) > 1 {
+		for _, f := range feet {
+			p := f.minus(foot).turned(math.Pi/2 - axis)
+			d.feet = append(d.feet, Point{tenth(p.X), tenth(p.Y)})
+		}
+	}
+	symbol := s.symbol(d.key(), d.kind.Name, d.draw)
+	return s.put(use{symbol, foot, 90 - degrees(axis), n.Yarn})
+}
+
+// marked reports whether the stitch before stands in the same loop, and has the
+// mark for it.
+func (s *sheet) marked(round, id int, n model.Node) bool {
+	if n.Loop == notation.BothLoops || id == s.graph.Round(round).First {
+		return false
+	}
+	before := s.graph.Node(id - 1)
+	return before.Place == n.Place && before.Below == n.Below && before.Chain == n.Chain && before.Loop == n.Loop
+}
+
+// symbol returns the number of a symbol, which is drawn when it is first met.
+func (s *sheet) symbol(key, stitch string, draw func() *figure) int {
+	at, ok := s.known[key]
+	if !ok {
+		at = len(s.symbols)
+		s.known[key] = at
+		s.symbols = append(s.symbols, symbol{stitch, draw()})
+	}
+	return at
+}
+
+// put notes the room that a symbol takes.
+func (s *sheet) put(u use) use {
+	b := s.symbols[u.symbol].box
+	sin, cos := math.Sincos(u.turn * math.Pi / 180)
+	for _, p := range [...]Point{{b.left, b.top}, {b.right, b.top}, {b.left, b.bottom}, {b.right, b.bottom}} {
+		s.bounds.add(around(Point{u.at.X*unit + p.X*cos - p.Y*sin, -u.at.Y*unit + p.X*sin + p.Y*cos}, 0))
+	}
+	return u
+}
+
+func degrees(angle float64) float64 { return angle * 180 / math.Pi }
+
+// tenth rounds to tenths, so that what looks alike is drawn once.
+func tenth(x float64) float64 { return math.Round(x*10) / 10 }
+
+// Measures of the picture.
+const (
+	margin     = 24.0
+	leastWide  = 480.0
+	titleSize  = 17.0
+	textSize   = 12.0
+	numberSize = 10.5
+	arrowWide  = 0.32 // in w
+	cornerWide = 0.5  // in w
+)
+
+// write writes the picture.
+func (s *sheet) write(w io.Writer) error {
+	chart := s.bounds.grown(margin)
+	if spare := leastWide - chart.width(); spare > 0 {
+		chart.left, chart.right = chart.left-spare/2, chart.right+spare/2
+	}
+	legend := s.legend()
+	view := legend.below(chart)
+	view.top -= 2.6 * titleSize
+
+	p := newPen(w)
+	title := s.title()
+	p.begin(view, title, s.text(), yarnRules(s.yarns)...)
+	p.group("ink", "")
+	x, y := view.left+margin, view.top+margin+0.6*titleSize
+	p.write(cut(title, titleSize, view.width()-2*margin), x, y, titleSize, "start", "font-weight", "bold")
+	p.write("Read from the centre outwards, counter-clockwise.", x, y+1.5*textSize, textSize, "start", "class", "faint")
+	p.close()
+	p.start("defs")
+	p.line()
+	for i := range s.symbols {
+		p.start("g", "id", symbolID(i), "data-stitch", s.symbols[i].stitch)
+		s.symbols[i].draw(p)
+		p.close()
+	}
+	p.close()
+	p.group("mark", "corners")
+	for i := range s.layout.circles {
+		for _, id := range s.graph.Corners(i) {
+			p.circle(s.layout.head[id], cornerWide)
+		}
+	}
+	p.close()
+	p.group("lines ink", "foundation")
+	if s.graph.Ring == 0 {
+		p.circle(Point{}, s.layout.ring-0.12)
+	}
+	s.uses(p, s.ring)
+	p.close()
+	for i, uses := range s.rounds {
+		class := "lines ink"
+		if i%2 == 1 && s.yarns == nil {
+			class = "lines second"
+		}
+		p.group(class, fmt.Sprintf("round-%d", i+1))
+		s.uses(p, uses)
+		p.close()
+	}
+	p.group("faint", "numbers")
+	s.writeSigns(p)
+	p.close()
+	legend.write(p)
+	return p.finish()
+}
+
+func symbolID(i int) string { return fmt.Sprintf("s%d", i) }
+
+// uses writes symbols at their places; in colour, those of one yarn together.
+func (s *sheet) uses(p *pen, list []use) {
+	yarn := 0
+	for _, u := range list {
+		if s.yarns != nil && u.yarn != yarn {
+			if yarn > 0 {
+				p.close()
+			}
+			if yarn = u.yarn; yarn > 0 {
+				p.group(s.yarns[yarn].class, "")
+			}
+		}
+		turn := number(math.Mod(u.turn, 360))
+		place := "translate(" + number(u.at.X*unit) + " " + number(-u.at.Y*unit) + ")"
+		if turn != "0" {
+			place += "rotate(" + turn + ")"
+		}
+		p.one("use", "", "href", "#"+symbolID(u.symbol), "transform", place)
+	}
+	if yarn > 0 {
+		p.close()
+	}
+}
+
+// A sign is the number of a round where it begins, and in a piece that is turned
+// an arrow that says which way it goes.
+type sign struct {
+	text string
+	at   Point
+	wide float64
+	way  float64 // direction; used when the piece is turned
+}
+
+// number finds room for the numbers of the rounds.
+func (s *sheet) number() {
+	var taken labels
+	for i := range s.layout.circles {
+		c := &s.layout.circles[i]
+		r := s.graph.Round(i)
+		out := c.outward(c.seam)
+		n := sign{text: fmt.Sprint(r.Number), way: out + math.Pi/2}
+		if r.Turned {
+			n.way -= math.Pi
+		}
+		n.wide = textWidth(n.text, numberSize) / unit
+		if s.turns {
+			n.wide += 2 * arrowWide
+		}
+		n.at = taken.place(c.point(c.seam, math.Max(0, c.level-0.4*c.tall)), out+math.Pi/2, n.wide, numberSize/unit)
+		s.signs = append(s.signs, n)
+		s.bounds.add(around(Point{n.at.X * unit, -n.at.Y * unit}, n.wide*unit/2))
+	}
+}
+
+func (s *sheet) writeSigns(p *pen) {
+	for _, n := range s.signs {
+		p.number(n.text, n.at)
+		if s.turns {
+			p.arrow(n.at.plus(polar(n.way, n.wide/2-0.1)), n.way)
+		}
+	}
+}
+
+func (s *sheet) title() string {
+	if s.graph.Title != "" {
+		return s.graph.Title
+	}
+	return "Motif"
+}
+
+// mostTold is how many rounds the description of a picture goes through.
+const mostTold = 200
+
+// text says in words what the chart shows.
+func (s *sheet) text() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "Crochet chart of %s, read from the centre, counter-clockwise.", count(len(s.rounds), "round", "rounds"))
+	for i := range min(len(s.rounds), mostTold) {
+		r := s.graph.Round(i)
+		fmt.Fprintf(&b, " Round %d", r.Number)
+		if r.Turned {
+			b.WriteString(", on the other side")
+		}
+		if r.Yarn != "" {
+			b.WriteString(", in " + r.Yarn)
+		}
+		fmt.Fprintf(&b, ": %s.", s.holds(i))
+	}
+	if len(s.rounds) > mostTold {
+		b.WriteString(" And so on.")
+	}
+	return b.String()
+}
+
+// holds lists what a round holds.
+func (s *sheet) holds(i int) string {
+	c := s.graph.Counts(i)
+	var parts []string
+	for _, k := range byHeight(s.kinds) {
+		if n := c.Stitches[k.Name]; n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, s.terms[0].Name(k.Name)))
+		}
+	}
+	for _, more := range []struct {
+		n         int
+		one, many string
+	}{{c.Spaces, "chain space", "chain spaces"}, {c.Picots, "picot", "picots"}, {c.Corners, "corner", "corners"}} {
+		if more.n > 0 {
+			parts = append(parts, count(more.n, more.one, more.many))
+		}
+	}
+	if len(parts) == 0 {
+		return "nothing"
+	}
+	return strings.Join(parts, ", ")
+}
+
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}

@@ -1,0 +1,263 @@
+package chart_test
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"example.com/roundel/model"
+	"example.com/roundel/notation"
+	"example.com/roundel/notation/notationtest"
+	"example.com/roundel/size/chart"
+)
+
+// drawn is how many rounds are drawn: those before the first that could not be
+// worked.
+func drawn(g *model.Graph) int {
+	for i, r := range g.Rounds() {
+		if r.Status == model.NotWorked {
+			return i
+		}
+	}
+	return g.NumRounds()
+}
+
+// held is what a piece holds, by kind: what the chart has to show.
+func held(g *model.Graph) map[string]int {
+	out := map[string]int{}
+	add := func(kind string, n int) {
+		if n > 0 {
+			out[kind] += n
+		}
+	}
+	add("ch", g.Ring)
+	for i := range drawn(g) {
+		c := g.Counts(i)
+		for kind, n := range c.Stitches {
+			add(kind, n)
+		}
+		add("ch", c.Chains)
+		add("picot", c.Picots)
+	}
+	return out
+}
+
+// checkStitches holds a chart of stitches against the piece.
+func checkStitches(t reporter, d *notation.Draft, g *model.Graph, o chart.Options) {
+	t.Helper()
+	text := stitches(t, d, g, o)
+	p := readPicture(t, text)
+	if diff := cmp.Diff(held(g), p.stitches(t)); diff != "" {
+		t.Errorf("symbols by kind (-piece +chart):\n%s", diff)
+	}
+	if !bytes.Equal(text, stitches(t, d, g, o)) {
+		t.Errorf("two charts of one draft differ")
+	}
+	for i := range drawn(g) {
+		checkRound(t, p, g, i)
+	}
+	checkPicture(t, p)
+}
+
+// checkRound sees that a round stands by itself in the chart, with its own
+// stitches.
+func checkRound(t reporter, p *picture, g *model.Graph, i int) {
+	t.Helper()
+	group := p.byID[fmt.Sprintf("round-%d", i+1)]
+	if group == nil {
+		t.Errorf("round %d is not drawn", i+1)
+		return
+	}
+	c := g.Counts(i)
+	want := c.Total + c.Chains + c.Picots
+	if n := len(group.all("use")); n != want {
+		t.Errorf("round %d has %d symbols, want %d", i+1, n, want)
+	}
+}
+
+// checkPicture sees that nothing lies outside the picture and no two texts lie on
+// each other, and that those who do not see it are told what it is.
+func checkPicture(t reporter, p *picture) {
+	t.Helper()
+	view := p.view()
+	for _, u := range p.root.all("use") {
+		if at := p.placed(t, u); !view.holds(at) {
+			t.Errorf("%v lies outside the picture: %+v, %+v", u.attrs, at, view)
+		}
+	}
+	texts := p.root.all("text")
+	boxes := make([]extent, len(texts))
+	for i, e := range texts {
+		boxes[i] = e.label()
+		if !view.holds(boxes[i]) {
+			t.Errorf("the text %q lies outside the picture: %+v, %+v", e.text, boxes[i], view)
+		}
+		for k := range i {
+			if boxes[i].overlaps(boxes[k]) {
+				t.Errorf("the texts %q and %q lie on each other", texts[k].text, e.text)
+			}
+		}
+	}
+	if p.root.attrs["role"] != "img" {
+		t.Errorf("no role")
+	}
+	for _, id := range strings.Fields(p.root.attrs["aria-labelledby"]) {
+		if e := p.byID[id]; e == nil || e.text == "" {
+			t.Errorf("nothing stands under %s", id)
+		}
+	}
+	if len(p.root.all("title")) == 0 || len(p.root.all("desc")) == 0 {
+		t.Errorf("no title, or no description")
+	}
+}
+
+// TestCorpus draws every draft that comes with the project.
+func TestCorpus(t *testing.T) {
+	for _, d := range corpus(t) {
+		t.Run(d.name, func(t *testing.T) {
+			t.Parallel()
+			checkStitches(t, d.Draft, d.Graph, chart.Options{})
+			checkStitches(t, d.Draft, d.Graph, chart.Options{Colour: true, Terms: []notation.Terms{notation.US, notation.UK}})
+		})
+	}
+}
+
+// TestDrawn draws drafts that nobody designed: some that come out, and some full
+// of mistakes.
+func TestDrawn(t *testing.T) {
+	t.Run("pieces", func(t *testing.T) {
+		rapid.Check(t, func(t *rapid.T) {
+			text := notationtest.Pieces().Draw(t, "piece").String()
+			d, g := work(t, text)
+			checkStitches(t, d, g, chart.Options{Colour: rapid.Bool().Draw(t, "colour")})
+		})
+	})
+	t.Run("drafts", func(t *testing.T) {
+		rapid.Check(t, func(t *rapid.T) {
+			text := notation.Format(notationtest.Drafts().Draw(t, "draft"))
+			d, g := work(t, text)
+			var b bytes.Buffer
+			if err := chart.Stitches(&b, d, g, chart.Options{Symbols: 3000}); err != nil {
+				if limit := new(chart.LimitError); !errors.As(err, &limit) {
+					t.Fatal(err)
+				}
+				return
+			}
+			checkStitches(t, d, g, chart.Options{})
+		})
+	})
+}
+
+// TestNumbers: every round has its number.
+func TestNumbers(t *testing.T) {
+	for _, d := range corpus(t) {
+		p := readPicture(t, stitches(t, d.Draft, d.Graph, chart.Options{}))
+		var got, want []string
+		for _, e := range p.byID["numbers"].all("text") {
+			got = append(got, e.text)
+		}
+		for i := range drawn(d.Graph) {
+			want = append(want, strconv.Itoa(d.Graph.Round(i).Number))
+		}
+		if diff := cmp.Diff(want, got); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", d.name, diff)
+		}
+	}
+}
+
+// TestLegend: the legend names what occurs and nothing else, in the terms that
+// are asked for.
+func TestLegend(t *testing.T) {
+	const text = "terms uk\nring\nrnd 1: 8 tr in ring\nrnd 2: [(tr3tog, ch 2, dc) in next st] around\n"
+	for _, c := range []struct {
+		terms []notation.Terms
+		want  []string
+	}{
+		{nil, []string{"ch", "dc", "tr", "tr3tog", "adjustable ring", "start of a round"}},
+		{[]notation.Terms{notation.US}, []string{"ch", "sc", "dc", "dc3tog", "adjustable ring", "start of a round"}},
+		{[]notation.Terms{notation.US, notation.UK}, []string{"ch", "sc (US), dc (UK)", "dc (US), tr (UK)", "dc3tog (US), tr3tog (UK)", "adjustable ring", "start of a round"}},
+	} {
+		d, g := work(t, text)
+		p := readPicture(t, stitches(t, d, g, chart.Options{Terms: c.terms}))
+		var got []string
+		for _, e := range p.byID["legend"].all("text") {
+			if e.text != "1" { // the sample of a number
+				got = append(got, e.text)
+			}
+		}
+		if diff := cmp.Diff(c.want, got); diff != "" {
+			t.Errorf("terms %v (-want +got):\n%s", c.terms, diff)
+		}
+	}
+}
+
+// TestSize: a chart of 5,000 stitches stays below 2 MB.
+func TestSize(t *testing.T) {
+	for name, text := range large {
+		d, g := work(t, text)
+		n := 0
+		for _, k := range held(g) {
+			n += k
+		}
+		if n < 5000 {
+			t.Errorf("%s has only %d stitches", name, n)
+		}
+		if size := len(stitches(t, d, g, chart.Options{Colour: true})); size > 2_000_000*n/5000 {
+			t.Errorf("%s: %d stitches make %d bytes", name, n, size)
+		}
+	}
+}
+
+// large are pieces of at least 5,000 stitches and chains.
+var large = map[string]string{
+	"square": "shape square\nring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2-25: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n",
+	"circle": "ring\nrnd 1: 12 dc in ring\nrnd 2-4: 2 dc in each st\nrnd 5-30: dc in each st\nrnd 31: 2 dc in each st\nrnd 32-46: [dc in next 3 st, 2 dc in next st, dc2tog over next 2 st] 32 times\n",
+	"lace": "ring\nrnd 1: 24 dc in ring\nrnd 2-26: [(sc, ch 5, dc2tog) in next st, ch 2, sk 1 st, (dc, picot 3, ch 3) in next st, sk 1 st] 6 times, 6 dc in ring\n" +
+		"rnd 27-60: [3 dc in next sp, ch 2] around\n",
+}
+
+func TestLimit(t *testing.T) {
+	d, g := work(t, "ring\nrnd 1: 12 dc in ring\nrnd 2: [dc3tog in next st, ch 7] around\n")
+	err := chart.Stitches(io.Discard, d, g, chart.Options{Symbols: 90})
+	var limit *chart.LimitError
+	if !errors.As(err, &limit) || limit.Limit != 90 || limit.Symbols <= 90 {
+		t.Errorf("error %v, want a limit of 90", err)
+	}
+	for _, text := range []string{
+		"ring ch 9999999\nrnd 1: 12 dc in ring\n",
+		"ring\nrnd 1: 9000000 dc in ring\n",
+		"ring\nrnd 1: [dc in ring, ch 2000000] 4 times\n",
+		"ring\nrnd 1: [dc in ring, picot 900000] 9 times\n",
+	} {
+		d, g := work(t, text)
+		if err := chart.Stitches(io.Discard, d, g, chart.Options{}); !errors.As(err, &limit) {
+			t.Errorf("error %v, want a limit, of:\n%s", err, text)
+		}
+	}
+}
+
+// failing fails after some bytes.
+type failing struct{ left int }
+
+func (f *failing) Write(p []byte) (int, error) {
+	if f.left -= len(p); f.left < 0 {
+		return 0, io.ErrClosedPipe
+	}
+	return len(p), nil
+}
+
+func TestWriteError(t *testing.T) {
+	d, g := work(t, "ring\nrnd 1: 12 dc in ring\n")
+	for _, n := range []int{0, 500, 2000} {
+		if err := chart.Stitches(&failing{n}, d, g, chart.Options{}); !errors.Is(err, io.ErrClosedPipe) {
+			t.Errorf("after %d bytes: error %v", n, err)
+		}
+	}
+}
