@@ -16,6 +16,8 @@ import (
 
 	"example.com/roundel/check"
 	"example.com/roundel/notation"
+	"example.com/roundel/size"
+	"example.com/roundel/size/pattern"
 )
 
 // What one request may cost: the length of a draft is bounded by the limit of
@@ -108,6 +110,9 @@ type result struct {
 	Findings []finding
 	Rounds   []row
 	Symmetry string
+	// What a draft with errors does not have:
+	Size    string
+	Pattern *pattern.Pattern
 }
 
 type finding struct {
@@ -146,7 +151,23 @@ func work(ctx context.Context, text string) *result {
 		}
 		out.Rounds = append(out.Rounds, made)
 	}
+	if report.Worst() < notation.Error && report.Graph.NumRounds() > 0 {
+		out.publish(ctx, report)
+	}
 	return out
+}
+
+// publish adds what is made of a draft that comes out as written.
+func (r *result) publish(ctx context.Context, report *check.Report) {
+	sheet, err := size.NewSheet(ctx, report.Draft, report.Graph)
+	if err != nil {
+		r.Trouble = "The draft takes too long to measure."
+		return
+	}
+	var page strings.Builder
+	check.WriteSheet(&page, report, sheet, check.Metric)
+	_, r.Size, _ = strings.Cut(page.String(), "\n\n") // below the title
+	r.Pattern = pattern.New(report.Draft, report.Graph, sheet, report.Draft.Terms)
 }
 
 func made(stitches map[string]int, terms notation.Terms) string {

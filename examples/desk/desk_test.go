@@ -96,7 +96,8 @@ func TestWithoutScript(t *testing.T) {
 func TestResult(t *testing.T) {
 	s := serve(t, "")
 	_, body := post(t, s.URL+"/result", firstDraft)
-	for _, want := range []string{"Nothing to report.", "<td>36 dc</td>", "The same 4 times round, and in a mirror.", " cm</td>", "<td>flat</td>"} {
+	for _, want := range []string{"Nothing to report.", "<td>36 dc</td>", "The same 4 times round, and in a mirror.", " cm</td>", "<td>flat</td>",
+		"from side to side", "<b>Rnd 3:</b>"} {
 		if !strings.Contains(body, want) {
 			t.Errorf("no %q in:\n%s", want, body)
 		}
