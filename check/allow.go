@@ -142,7 +142,7 @@ func (e *exceptions) useless(a *notation.Allow, checked map[notation.Statement]b
 	switch {
 	case never != "":
 		return a.RuleSpan, fmt.Sprintf("%s cannot be allowed: %s; leave this line out", a.Rule, never)
-	case !known(rules, a.Rule) && known(Rules(), a.Rule):
+	case !known(rules, a.Rule) && (known(Rules(), a.Rule) || a.Rule == layoutID):
 		return at, "" // the caller has left the rule out
 	case !known(rules, a.Rule):
 		if near := notation.Closest(a.Rule, ids(rules)); near != "" {

@@ -56,9 +56,7 @@ func (r *Report) Worst() notation.Severity {
 // first, and the report then holds what was found so far.
 func Source(ctx context.Context, name, text string, o Options) (*Report, error) {
 	draft, found := notation.Parse(name, text, notation.WithLimits(o.Text), notation.WithContext(ctx))
-	report, err := Draft(ctx, draft, found, o)
-	report.Source = text
-	return report, err
+	return checkDraft(ctx, draft, text, found, o)
 }
 
 // Draft checks a tree: one that has been parsed already, is read from another
@@ -70,7 +68,10 @@ func Draft(ctx context.Context, d *notation.Draft, found []Finding, o Options) (
 	if len(d.Statements) > 0 && !slices.ContainsFunc(d.Statements, placed) {
 		return Source(ctx, d.File, notation.Format(d), o)
 	}
-	found = slices.Clone(found)
+	return checkDraft(ctx, d, "", slices.Clone(found), o)
+}
+
+func checkDraft(ctx context.Context, d *notation.Draft, text string, found []Finding, o Options) (*Report, error) {
 	graph, more, err := model.Build(ctx, d, model.WithLimits(o.Work))
 	e := exceptionsIn(d)
 	found = append(found, heldBack(e, found, more)...)
@@ -78,7 +79,7 @@ func Draft(ctx context.Context, d *notation.Draft, found []Finding, o Options) (
 	for _, b := range graph.Borders() {
 		explainUnworked(b.Graph, found)
 	}
-	report := &Report{File: d.File, Draft: d, Graph: graph}
+	report := &Report{File: d.File, Source: text, Draft: d, Graph: graph}
 	if ended := report.put(ctx, o.rules(), e, found); err == nil {
 		err = ended
 	}
@@ -123,7 +124,7 @@ func (r *Report) put(ctx context.Context, rules []Rule, e *exceptions, stages []
 		if rules[i].Run == nil {
 			continue
 		}
-		p := &Pass{Draft: r.Draft, Graph: r.Graph, rule: &rules[i], stages: stages, shared: shared}
+		p := &Pass{Source: r.Source, Draft: r.Draft, Graph: r.Graph, rule: &rules[i], stages: stages, shared: shared}
 		if ended == nil {
 			ended = ctx.Err()
 		}
@@ -183,7 +184,9 @@ func explainUnworked(g *model.Graph, found []Finding) {
 
 // A Pass is one rule put to one draft.
 type Pass struct {
-	Draft *notation.Draft
+	// Source is the text of the draft, "" where a tree was given.
+	Source string
+	Draft  *notation.Draft
 	// Graph is the worked draft. Rounds whose status is not model.Worked are
 	// not what the designer means; most rules leave them alone.
 	Graph *model.Graph

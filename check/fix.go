@@ -58,29 +58,37 @@ type certainFix struct {
 
 // mend makes the certain fixes of a report and returns the findings they mend.
 func mend(r *Report, o Options) (text string, made []Finding) {
-	var fixes []certainFix
+	// The layout comes last: it changes lines that others are about.
+	var fixes, last []certainFix
 	for _, f := range r.Findings {
 		// Of a text that is too long, only a part may be at hand.
 		if f.Rule == "limit" {
 			return r.Source, nil
 		}
-		if fix, ok := f.Fix(); ok {
+		fix, ok := f.Fix()
+		switch {
+		case ok && f.Rule == layoutID:
+			last = append(last, certainFix{fix, f})
+		case ok:
 			fixes = append(fixes, certainFix{fix, f})
 		}
 	}
-	fixes = apart(fixes)
 	unread := func(text string) int {
 		_, found := notation.Parse(r.File, text, notation.WithLimits(o.Text))
 		n := 0
 		for _, f := range found {
-			if f.Rule == "syntax" || f.Rule == "limit" {
+			if unreadable(f) {
 				n++
 			}
 		}
 		return n
 	}
-	if len(fixes) > 0 {
-		fixes = readable(r.Source, fixes, unread, unread(r.Source))
+	before := unread(r.Source)
+	if fixes = apart(fixes); len(fixes) > 0 {
+		fixes = readable(r.Source, fixes, unread, before)
+	}
+	if len(fixes) == 0 && len(last) > 0 {
+		fixes = readable(r.Source, last, unread, before)
 	}
 	text, _ = apply(r.Source, fixes)
 	for _, fix := range fixes {

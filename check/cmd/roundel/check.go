@@ -17,9 +17,10 @@ import (
 
 // check reports what is wrong with drafts.
 func (c *command) check(argv []string) int {
-	format, fail, fix := "text", "error", false
-	args, status, done := c.flags("check", "[-fix] [-format text|json|sarif] [-fail error|warning|info] FILE|DIR|-...", func(f *flag.FlagSet) {
+	format, fail, fix, layout := "text", "error", false, false
+	args, status, done := c.flags("check", "[-fix] [-layout] [-format text|json|sarif] [-fail error|warning|info] FILE|DIR|-...", func(f *flag.FlagSet) {
 		f.BoolVar(&fix, "fix", false, "make the fixes that are certain, write the files back, and report what is left")
+		f.BoolVar(&layout, "layout", false, "look at the layout as well; with -fix, lay drafts out as fmt does")
 		f.StringVar(&format, "format", format, "text, json or sarif")
 		f.StringVar(&fail, "fail", fail, "least severity that gives exit status 1: error, warning or info")
 	}, argv)
@@ -38,6 +39,14 @@ func (c *command) check(argv []string) int {
 	}
 	if fix && slices.Contains(args, "-") {
 		return c.wrong("check -fix writes files back, and standard input is no file")
+	}
+
+	if layout {
+		rules := c.options.Rules
+		if rules == nil {
+			rules = check.Rules()
+		}
+		c.options.Rules = append(rules, check.LayoutRule())
 	}
 
 	files, errs := find(args)

@@ -85,6 +85,23 @@ func TestFixJSON(t *testing.T) {
 	}
 }
 
+// Layout is looked at only where it is asked for.
+func TestFixLayout(t *testing.T) {
+	drafts(t, "a.rnd", sloppy)
+	call(t, "", "check", "a.rnd").want(t, 0, `nothing to report`, "")
+	call(t, "", "check", "-fix", "a.rnd").want(t, 0, `nothing to report\n$`, "")
+	if text(t, "a.rnd") != sloppy {
+		t.Error("the draft is laid out without being asked")
+	}
+	call(t, "", "check", "-layout", "a.rnd").want(t, 0, `^a\.rnd:1:1: info: .* \[layout\]\n.*: 1 info, -fix mends 1\n$`, "")
+	call(t, "", "check", "-layout", "-fail", "info", "a.rnd").want(t, 1, `\[layout\]`, "")
+	call(t, "", "check", "-layout", "-format", "sarif", "a.rnd").want(t, 0, `"id": "layout".*"ruleId": "layout"`, "")
+	call(t, "", "check", "-layout", "-fix", "a.rnd").want(t, 0, `^a\.rnd:1:1: fixed: .* \[layout\]\n.*: nothing to report, 1 finding fixed\n$`, "")
+	if got := text(t, "a.rnd"); got != clean {
+		t.Errorf("laid out:\n%s", got)
+	}
+}
+
 // What a link leads to is fixed, the link stays; a file keeps its mode, its
 // line ends and its byte order mark; one that is write-protected is not touched.
 func TestFixFiles(t *testing.T) {

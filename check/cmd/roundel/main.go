@@ -1,6 +1,6 @@
 // Command roundel checks drafts of crochet motifs worked in rounds.
 //
-//	roundel check [-fix] [-format text|json|sarif] [-fail error|warning|info] FILE|DIR|-...
+//	roundel check [-fix] [-layout] [-format text|json|sarif] [-fail error|warning|info] FILE|DIR|-...
 //	roundel rounds [-format text|json] FILE
 //	roundel size [-units cm|in] [-format text|json] [-target 45cm] FILE
 //	roundel fmt [-l] [-w] FILE...
@@ -65,7 +65,7 @@ type command struct {
 }
 
 const usage = `usage:
-  roundel check [-fix] [-format text|json|sarif] [-fail error|warning|info] FILE|DIR|-...
+  roundel check [-fix] [-layout] [-format text|json|sarif] [-fail error|warning|info] FILE|DIR|-...
   roundel rounds [-format text|json] FILE
   roundel size [-units cm|in] [-format text|json] [-target 45cm] FILE
   roundel fmt [-l] [-w] FILE...
@@ -325,7 +325,7 @@ func (c *command) explain(argv []string) int {
 	if done {
 		return status
 	}
-	rules := check.Rules()
+	rules := append(check.Rules(), check.LayoutRule())
 	if len(ids) == 0 {
 		for _, r := range rules {
 			fmt.Fprintf(c.out, "%-17s %-8s %s\n", r.ID, r.Severity, r.Summary)
@@ -344,7 +344,7 @@ func (c *command) explain(argv []string) int {
 		return c.wrong("there is no rule %q%s; roundel explain lists the rules", ids[0], didYouMean(ids[0], all))
 	}
 	fmt.Fprintf(c.out, "%s (%s): %s\n\n%s\n\nA draft that breaks the rule:\n\n%s", r.ID, r.Severity, r.Summary, r.Doc.Text, indent(r.Doc.Failing))
-	report, err := check.Source(context.Background(), "failing", r.Doc.Failing, c.options)
+	report, err := check.Source(context.Background(), "failing", r.Doc.Failing, check.Options{Rules: rules})
 	if err != nil {
 		return c.failed(err)
 	}

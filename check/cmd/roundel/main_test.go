@@ -385,10 +385,11 @@ func TestExplain(t *testing.T) {
 	list := call(t, "", "explain")
 	list.want(t, 0, `.`, "")
 	lines := strings.Split(strings.TrimSuffix(list.out, "\n"), "\n")
-	if len(lines) != len(check.Rules()) {
-		t.Errorf("%d rules are listed, there are %d", len(lines), len(check.Rules()))
+	rules := append(check.Rules(), check.LayoutRule())
+	if len(lines) != len(rules) {
+		t.Fatalf("%d rules are listed, there are %d", len(lines), len(rules))
 	}
-	for i, r := range check.Rules() {
+	for i, r := range rules {
 		if want := regexp.MustCompile(fmt.Sprintf(`^%s +%s +%s$`, r.ID, r.Severity, regexp.QuoteMeta(r.Summary))); !want.MatchString(lines[i]) {
 			t.Errorf("line %d: %q", i+1, lines[i])
 		}
@@ -400,7 +401,7 @@ func TestExplain(t *testing.T) {
 			}
 		}
 		// And what the command says about the failing draft.
-		report, err := check.Source(t.Context(), "", r.Doc.Failing, check.Options{})
+		report, err := check.Source(t.Context(), "", r.Doc.Failing, check.Options{Rules: rules})
 		if err != nil {
 			t.Fatal(err)
 		}
