@@ -8,6 +8,7 @@ import (
 
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
+	"example.com/roundel/size"
 )
 
 // A Finding is one thing to report; see notation.Finding.
@@ -72,7 +73,7 @@ func Draft(ctx context.Context, d *notation.Draft, found []Finding, o Options) (
 }
 
 func checkDraft(ctx context.Context, d *notation.Draft, text string, found []Finding, o Options) (*Report, error) {
-	graph, more, err := model.Build(ctx, d, model.WithLimits(o.Work))
+	graph, more, err := size.Build(ctx, d, model.WithLimits(o.Work))
 	e := exceptionsIn(d)
 	found = append(found, heldBack(e, found, more)...)
 	explainUnworked(graph, found)

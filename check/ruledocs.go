@@ -222,6 +222,45 @@ not compared, because it would only say the same again.`,
 		},
 	},
 	{
+		ID: "until-gauge", Severity: notation.Error, Run: staged,
+		Summary: "rounds up to a size that cannot be measured",
+		Doc: Doc{
+			Text: `How many rounds it takes until a piece has a size follows from the gauge of the
+draft, and a side is what lies between two corners. Where one of the two is
+missing, one round is worked. Of a gauge that is taken across rounds the last
+has to stand above the rounds that are counted. The rounds of a border are
+counted: until 3 rnds.`,
+			Failing: `ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+rnd 2 until side 20 cm: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
+`,
+			Passing: `gauge 14 dc by 7 rnds over 10 cm
+ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+rnd 2 until side 20 cm: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
+`,
+		},
+	},
+	{
+		ID: "until-size", Severity: notation.Error, Run: staged,
+		Summary: "a size that the piece has already, or never comes to",
+		Doc: Doc{
+			Text: `Rounds go on until the piece has the size or is larger. Where it is that large
+before the first of them, none is worked; where it hardly grows, or would take
+more rounds than are allowed, the rest is left out.`,
+			Failing: `gauge 14 dc by 7 rnds over 10 cm
+ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+rnd 2 until side 2 cm: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
+`,
+			Passing: `gauge 14 dc by 7 rnds over 10 cm
+ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+rnd 2 until side 20 cm: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
+`,
+		},
+	},
+	{
 		ID: "panel-shape", Severity: notation.Error, Run: staged,
 		Summary: "motifs that cannot be made up in this way",
 		Doc: Doc{

@@ -9,8 +9,8 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/roundel/model"
 	"example.com/roundel/notation"
+	"example.com/roundel/size"
 )
 
 func TestRuleDocs(t *testing.T) {
@@ -179,7 +179,7 @@ func TestStagesAreRules(t *testing.T) {
 	found := map[string]bool{}
 	for name, text := range texts {
 		draft, list := notation.Parse("draft.rnd", text)
-		_, more, err := model.Build(context.Background(), draft)
+		_, more, err := size.Build(context.Background(), draft)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 	"sort"
+	"strconv"
 	"strings"
 
 	"example.com/roundel/notation"
@@ -34,16 +35,23 @@ const maxStitches = math.MaxInt32 / 2
 const maxMotifs = math.MaxInt32 / 8
 
 // An Option changes how Build works.
-type Option func(*Limits)
+type Option func(*settings)
+
+type settings struct {
+	limits  Limits
+	measure func(*Graph) Size
+}
 
 // WithLimits sets limits; zero fields keep their defaults.
-func WithLimits(l Limits) Option { return func(to *Limits) { *to = l } }
+func WithLimits(l Limits) Option { return func(to *settings) { to.limits = l } }
 
 // Build works a draft round by round. It always returns a graph, which holds
 // every round that could be worked, and the findings about those that could
 // not, of the rules limit, bare-count, round-order, no-such-place,
 // repeat-remainder, unworked, skip-miss, corner-order and claim-count; and of
-// the rules panel-shape and edge-mismatch, where motifs are made up.
+// the rules panel-shape and edge-mismatch, where motifs are made up, and
+// until-gauge and until-size, where rounds go on up to a size; those ask for
+// WithMeasure.
 //
 // A round that does not work out is worked as far as it goes and its Status
 // says so; the rounds above are worked on what is there. A finding that would
@@ -53,10 +61,11 @@ func WithLimits(l Limits) Option { return func(to *Limits) { *to = l } }
 //
 // The error is that of ctx, when it ends before the work is done.
 func Build(ctx context.Context, d *notation.Draft, options ...Option) (*Graph, []notation.Finding, error) {
-	var limits Limits
+	var set settings
 	for _, o := range options {
-		o(&limits)
+		o(&set)
 	}
+	limits := set.limits
 	if limits.Stitches <= 0 {
 		limits.Stitches = DefaultStitches
 	}
@@ -69,7 +78,7 @@ func Build(ctx context.Context, d *notation.Draft, options ...Option) (*Graph, [
 	limits.Stitches = min(limits.Stitches, maxStitches)
 	limits.Motifs = min(limits.Motifs, maxMotifs)
 	b := newBuilder(ctx, d, limits)
-	b.allowed = allowances(d)
+	b.allowed, b.measure = allowances(d), set.measure
 	b.onRing()
 	b.build(d.Sections()[0].Rounds)
 	b.makeUp()
@@ -98,6 +107,8 @@ type builder struct {
 	draft  *notation.Draft
 	limits Limits
 	g      *Graph
+	// measure is asked how large the piece is; nil when nobody knows.
+	measure func(*Graph) Size
 
 	kindOf map[string]uint16
 	yarnOf map[string]uint16
@@ -243,34 +254,54 @@ func (b *builder) below(e *edge) []notation.Related {
 func (b *builder) build(rounds []*notation.Round) {
 	numbers := numbersOf(rounds)
 	b.reaches = slices.ContainsFunc(rounds, reachesDown)
-	next := 1 // the number a round should have
+	next := 1  // the number a round should have
+	shift := 0 // by how much the numbers of the text are off, after rounds up to a size
+	var sized *notation.Round
 	for _, r := range rounds {
 		said := len(b.findings)
 		first := next
 		if !r.Next {
-			first = min(r.From, math.MaxInt32)
+			first = min(r.From+shift, math.MaxInt32)
 			b.rs.number = r.From
-			b.order(r, numbers, next)
+			switch {
+			case sized == nil || r.From < 1:
+				b.order(r, numbers, next)
+			case first != next && b.g.came(sized):
+				b.misnumbered(r, sized, next)
+				shift += next - first
+				first = next
+			}
 		}
 		b.fixing.unsure = b.fixing.unsure || r.Text != "" || len(b.findings) > said
-		last := first + lastOf(r) - min(r.From, math.MaxInt32)
-		if r.Until != nil && r.Until.What == notation.UntilRounds {
-			last = r.Until.Rounds
-		}
 		index, said := len(b.g.rounds), len(b.findings)
-		for n := first; n <= last; n++ {
-			if len(b.g.rounds) >= b.limits.Rounds {
-				b.report("limit", r.Head, "the draft has more than the %d rounds allowed; the rest is not worked", b.limits.Rounds)
-				b.stopped = true
-			}
-			if b.stopped {
-				return
-			}
-			b.round(r, n, n-first)
+		next = max(next, b.statement(r, first)+1)
+		if r.Until != nil && r.Until.What != notation.UntilRounds {
+			sized = r
+		}
+		if b.stopped {
+			return
 		}
 		b.mendClaim(r, index, said)
-		next = max(next, last+1)
 	}
+}
+
+// statement works the rounds of a statement, of which the first has a number,
+// and returns the number of the last.
+func (b *builder) statement(r *notation.Round, first int) (last int) {
+	last = first + lastOf(r) - min(r.From, math.MaxInt32)
+	switch {
+	case r.Until == nil:
+	case r.Until.What != notation.UntilRounds:
+		return b.until(r, first)
+	default:
+		if last = r.Until.Rounds; last < first {
+			b.rs.number = first
+			b.report("until-size", r.Until.Span, "the piece has %s already; ask for more, or leave these rounds out", count(first-1, "round"))
+		}
+	}
+	for n := first; n <= last && b.once(r, n, n-first); n++ {
+	}
+	return last
 }
 
 // reachesDown reports whether a round works into an earlier one.
@@ -283,6 +314,13 @@ func reachesDown(r *notation.Round) bool {
 		return !reaches
 	})
 	return reaches
+}
+
+// misnumbered reports a round with a number that is not the next, below rounds
+// that go on up to a size.
+func (b *builder) misnumbered(r, sized *notation.Round, next int) {
+	related := []notation.Related{{Message: "at this gauge round " + strconv.Itoa(next-1) + " is the last here", Span: sized.Head}}
+	b.reportWith(related, "round-order", r.Head, "the rounds above go on up to a size, so that the next one is round %d at this gauge, not round %d; write rnd next", next, r.From)
 }
 
 // order checks the number of a round, which should be next.

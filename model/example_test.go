@@ -189,3 +189,56 @@ func ExampleKinds() {
 	// esc is edc in UK terms
 	// hdc is htr in UK terms
 }
+
+// A panel line says what motifs are made up into. Edges are what is left, and
+// rounds are worked on them as on any other round.
+func ExampleGraph_Panel() {
+	draft, _ := notation.Parse("wrap.rnd", `ring
+rnd 1: [5 dc in ring, corner ch 2] 4 times
+panel wrap on point joined sc
+edge of panel
+rnd 1: [sc in each st and ch, 3 sc in corner] 2 times
+edge of neck
+rnd 1: [sc in each st, sc in corner] 2 times
+`)
+	g, findings, err := model.Build(context.Background(), draft)
+	if err != nil || len(findings) > 0 {
+		fmt.Println(err, findings)
+		return
+	}
+	p := g.Panel()
+	fmt.Println(p.Motifs, "motifs,", len(p.Seams), "seams, joined", p.Join)
+	for _, e := range p.Edges {
+		fmt.Printf("edge of %s: along %d sides, %d st, %d sp, of them %d corners\n", e.Name, len(e.Parts), e.Stitches, e.Spaces, e.Corners)
+	}
+	for _, b := range g.Borders() {
+		fmt.Printf("border of %s: %d sc\n", b.Name, b.Graph.Counts(0).Total)
+	}
+	// Output:
+	// 4 motifs, 4 seams, joined sc
+	// edge of panel: along 6 sides, 30 st, 6 sp, of them 2 corners
+	// edge of neck: along 2 sides, 10 st, 2 sp, of them 2 corners
+	// border of panel: 44 sc
+	// border of neck: 12 sc
+}
+
+// Build asks how large the piece is when a draft works rounds up to a size;
+// here every round adds 2 cm. Package size knows better.
+func ExampleWithMeasure() {
+	draft, _ := notation.Parse("mat.rnd", `gauge 20 dc by 10 rnds over 10 cm
+ring
+rnd 1: 12 dc in ring
+rnd 2 until across 7 cm: [2 dc in next st, dc in each st] 1 times
+`)
+	measure := func(g *model.Graph) model.Size { return model.Size{Across: 20 * float64(g.NumRounds())} }
+	g, _, err := model.Build(context.Background(), draft, model.WithMeasure(measure))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, r := range g.Reached() {
+		fmt.Println(r.Rounds, "rounds:", r.Size, "mm; one less:", r.Before, "mm")
+	}
+	// Output:
+	// 3 rounds: 80 mm; one less: 60 mm
+}

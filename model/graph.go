@@ -31,6 +31,7 @@ type Graph struct {
 	foundation int // stitches that belong to no round
 	panel      *Panel
 	borders    []Border
+	reached    []Reached
 }
 
 // A Round is one worked round.

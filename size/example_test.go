@@ -224,3 +224,23 @@ func ExampleDimensions_Yarn() {
 	// dc 16.4
 	// dc3tog 40.1
 }
+
+// Rounds that go on until the piece has a size are worked with Build, and
+// Reached tells how many there are.
+func ExampleBuild() {
+	draft, _ := notation.Parse("harbour.rnd", `gauge 14 dc by 7 rnds over 10 cm
+ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+rnd 2 until side 45 cm: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
+`)
+	graph, findings, err := size.Build(context.Background(), draft)
+	if err != nil || len(findings) > 0 {
+		fmt.Println(err, findings)
+		return
+	}
+	for _, r := range graph.Reached() {
+		fmt.Printf("%d rounds: %.1f cm; %d rounds: %.1f cm\n", r.Rounds, r.Size/10, r.Rounds-1, r.Before/10)
+	}
+	// Output:
+	// 16 rounds: 47.6 cm; 15 rounds: 44.9 cm
+}

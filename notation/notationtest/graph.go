@@ -38,6 +38,7 @@ func CheckGraph(t TB, g *model.Graph) {
 			t.Errorf("foundation: %+v, want ch %d", s, g.Ring)
 		}
 	}
+	sized := false
 	for i, r := range g.Rounds() {
 		if r.First != next {
 			t.Errorf("round %d (index %d) begins at stitch %d, want %d", r.Number, i, r.First, next)
@@ -47,11 +48,13 @@ func CheckGraph(t TB, g *model.Graph) {
 		if r.Below < -1 || r.Below >= i {
 			t.Errorf("round with index %d stands on index %d", i, r.Below)
 		}
-		numbered := r.Statement != nil && !r.Statement.Next
-		if r.Statement == nil || numbered && r.Number < min(r.Statement.From, math.MaxInt32) ||
-			numbered && r.Statement.Until == nil && r.Number > max(r.Statement.To, r.Statement.From) {
+		st := r.Statement
+		numbered := st != nil && !st.Next && !sized
+		if st == nil || numbered && r.Number < min(st.From, math.MaxInt32) || numbered && st.Until == nil && r.Number > max(st.To, st.From) {
 			t.Errorf("round %d has statement %+v", r.Number, r.Statement)
 		}
+		// Below rounds up to a size, numbers are what they come to.
+		sized = sized || st != nil && st.Until != nil && st.Until.What != notation.UntilRounds
 		if r.Status == model.NotWorked && r.Len > 0 {
 			t.Errorf("round %d is not worked, but has %d stitches", r.Number, r.Len)
 		}
