@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"embed"
+	"encoding/base64"
 	"errors"
 	"fmt"
 	"html/template"
@@ -17,6 +18,7 @@ import (
 	"example.com/roundel/check"
 	"example.com/roundel/notation"
 	"example.com/roundel/size"
+	"example.com/roundel/size/chart"
 	"example.com/roundel/size/pattern"
 )
 
@@ -111,6 +113,7 @@ type result struct {
 	Rounds   []row
 	Symmetry string
 	// What a draft with errors does not have:
+	Chart   template.URL // the picture itself, as a data URL
 	Size    string
 	Pattern *pattern.Pattern
 }
@@ -167,6 +170,11 @@ func (r *result) publish(ctx context.Context, report *check.Report) {
 	var page strings.Builder
 	check.WriteSheet(&page, report, sheet, check.Metric)
 	_, r.Size, _ = strings.Cut(page.String(), "\n\n") // below the title
+	var picture bytes.Buffer
+	if err := chart.Stitches(&picture, report.Draft, report.Graph, chart.Options{Colour: true, Symbols: 10_000}); err == nil {
+		// Base 64 holds nothing that could end the URL.
+		r.Chart = template.URL("data:image/svg+xml;base64," + base64.StdEncoding.EncodeToString(picture.Bytes()))
+	}
 	r.Pattern = pattern.New(report.Draft, report.Graph, sheet, report.Draft.Terms)
 }
 

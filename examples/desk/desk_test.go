@@ -97,7 +97,7 @@ func TestResult(t *testing.T) {
 	s := serve(t, "")
 	_, body := post(t, s.URL+"/result", firstDraft)
 	for _, want := range []string{"Nothing to report.", "<td>36 dc</td>", "The same 4 times round, and in a mirror.", " cm</td>", "<td>flat</td>",
-		"from side to side", "<b>Rnd 3:</b>"} {
+		"from side to side", "<b>Rnd 3:</b>", `src="data:image/svg&#43;xml;base64,`} {
 		if !strings.Contains(body, want) {
 			t.Errorf("no %q in:\n%s", want, body)
 		}
@@ -150,7 +150,13 @@ frame.onload = async () => {
   draft.dispatchEvent(new Event("input", { bubbles: true }));
   await until(() => text().includes("claimed"));
   page.querySelector(".findings a").click();
-  seen.textContent = "marked " + draft.value.slice(draft.selectionStart, draft.selectionEnd) + "; " + text();
+  const marked = draft.value.slice(draft.selectionStart, draft.selectionEnd), found = text();
+  draft.value = draft.value.replace("= 37 dc", "= 36 dc");
+  draft.dispatchEvent(new Event("input", { bubbles: true }));
+  await until(() => page.querySelector("img"));
+  const img = page.querySelector("img");
+  await img.decode();
+  seen.textContent = "picture " + (img.naturalWidth > 100) + "; marked " + marked + "; " + found;
 };
 </script>`
 	mux := http.NewServeMux()
@@ -164,7 +170,7 @@ frame.onload = async () => {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"marked 37 dc", "round 3 is claimed to have 37 dc; it has 36"} {
+	for _, want := range []string{"picture true", "marked 37 dc", "round 3 is claimed to have 37 dc; it has 36"} {
 		if !strings.Contains(string(out), want) {
 			t.Errorf("no %q in what the browser shows:\n%s", want, out)
 		}
