@@ -16,6 +16,7 @@ import (
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
 	"example.com/roundel/size"
+	"example.com/roundel/size/chart"
 	"example.com/roundel/size/pattern"
 )
 
@@ -73,11 +74,13 @@ func suite(b *testing.B, text string) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	for _, stage := range []struct {
+	type stage struct {
 		name string
 		text string
 		run  func()
-	}{
+	}
+	draw := func() error { return chart.Stitches(io.Discard, draft, graph, chart.Options{}) }
+	stages := []stage{
 		{"go/parser", source, func() { parseGo(b, source) }},
 		{"participle", text, func() { statements.ParseAlone(b) }},
 		{"lex", text, func() { notation.Scan(text) }},
@@ -87,10 +90,12 @@ func suite(b *testing.B, text string) {
 		{"check", text, func() { check.Source(b.Context(), "", text, check.Options{}) }},
 		{"size", text, func() { size.NewSheet(b.Context(), draft, graph) }},
 		{"write", text, func() { pattern.New(draft, graph, sheet, notation.US).WriteMarkdown(io.Discard) }},
-	} {
-		b.Run(stage.name, func(b *testing.B) {
-			measure(b, len(stage.text), graph.Len(), stage.run)
-		})
+	}
+	if draw() == nil { // not too large for a picture
+		stages = append(stages, stage{"chart", text, func() { draw() }})
+	}
+	for _, s := range stages {
+		b.Run(s.name, func(b *testing.B) { measure(b, len(s.text), graph.Len(), s.run) })
 	}
 }
 
