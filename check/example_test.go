@@ -11,6 +11,7 @@ import (
 
 	"example.com/roundel/check"
 	"example.com/roundel/notation"
+	"example.com/roundel/size"
 )
 
 const coaster = `motif "Harbour coaster"
@@ -248,4 +249,51 @@ rnd 2-3: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
 	// 3    -     44 dc     44     4   4        11 dc     flat
 	//
 	// Symmetry: the same 4 times round, and in a mirror.
+}
+
+func ExampleWriteSheet() {
+	const text = `motif "Saltmarsh panel"
+shape square
+yarn sand "oat", 200 m per 100 g
+gauge 14 dc by 7 rnds over 10 cm
+ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+rnd 2-3: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
+panel 4 by 5 joined sc
+`
+	report, err := check.Source(context.Background(), "saltmarsh.rnd", text, check.Options{})
+	if err != nil {
+		log.Fatal(err)
+	}
+	sheet, err := size.NewSheet(context.Background(), report.Draft, report.Graph)
+	if err != nil {
+		log.Fatal(err)
+	}
+	if err := check.WriteSheet(os.Stdout, report, sheet, check.Metric); err != nil {
+		log.Fatal(err)
+	}
+	// Output:
+	// Saltmarsh panel
+	//
+	// Gauge      14 dc by 7 rounds over 10 cm
+	// Rounds     3
+	// One motif  9 cm (8 to 10) from side to side
+	//            12 cm (10.5 to 13.5) from corner to corner
+	//
+	// Panel: 20 motifs, 4 by 5, joined with sc
+	//   width   46 cm (40 to 53)
+	//   height  37 cm (32 to 42.5)
+	//   seams   31 of 11 stitches, 9 cm (8 to 10) each
+	//
+	// Yarn, for 20 motifs
+	//   sand (oat)  250 m (210 to 295), 11 m a motif, 125 g (105 to 150); with 10 % to spare 275 m, 140 g: 2 balls of 100 g
+	//
+	// Ends to weave in: 54.
+	//
+	// rnd  across           corner to corner
+	// 1    3.5 cm (3 to 4)  4 cm (3.5 to 4.5)
+	// 2    6 cm (5.5 to 7)  8 cm (7 to 9)
+	// 3    9 cm (8 to 10)   12 cm (10.5 to 13.5)
+	//
+	// In brackets stands what a figure may come out at, as hands and yarns differ. A swatch that was weighed makes the yarn surer.
 }
