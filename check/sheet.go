@@ -83,6 +83,9 @@ func (p *page) summary() {
 			}
 			list = append(list, [2]string{name, text})
 		}
+		for _, r := range s.Reached {
+			list = append(list, [2]string{fmt.Sprintf("Until %s %s", r.What, r.Wanted.Text(p.m.Size)), p.reachedText(r)})
+		}
 	} else {
 		list = append(list, [2]string{"Finished size", "not known without a gauge line, such as gauge 14 dc by 8 rnds over 10 cm, or gauge rnds 1-3 = 10 cm across"})
 	}
@@ -101,6 +104,20 @@ func (p *page) measureTexts(m size.Measure) []string {
 		return []string{across + " from side to side", m.Side.Text(p.m.Size) + " along a side", m.Points.Text(p.m.Size) + " from corner to corner"}
 	}
 	return []string{m.Points.Text(p.m.Size) + " from a corner to the opposite side", m.Side.Text(p.m.Size) + " along a side"}
+}
+
+// reachedText says how many rounds came to a size: under and over.
+func (p *page) reachedText(r size.Reached) string {
+	n := r.To - r.From + 1
+	rounds := fmt.Sprintf("rnd %d-%d", r.From, r.To)
+	if n == 1 {
+		rounds = fmt.Sprintf("rnd %d", r.To)
+	}
+	text := fmt.Sprintf("%s, %s: %s", countText(n, "round", "rounds"), rounds, r.Size.Text(p.m.Size))
+	if r.Before.Known() {
+		text += fmt.Sprintf("; %s: %s", countText(n-1, "round", "rounds"), r.Before.Text(p.m.Size))
+	}
+	return text
 }
 
 func hookText(thick size.Length) string {
@@ -452,6 +469,7 @@ func (p *page) notes() {
 //	 "hook_mm":4.5,"stitch_width_mm":7.1,"motifs":1,
 //	 "rounds":[{"round":1,"corners":4,"across":{"low":2.6,"expected":3,"high":3.5},
 //	   "side":{...},"corner_to_corner":{...}}],
+//	 "until":[{"from":2,"to":9,"of":"side","wanted":45,"size":{...},"before":{...}}],
 //	 "yarns":[{"yarn":"sand","label":"oat","total":{...},"weight":{...},
 //	   "margin":0.1,"buy":46,"buy_weight":23,"ball":100,"balls":1,"balls_most":1,"ends":2}],
 //	 "ends":14,"made_up":{...},"changes":[{"yarn":"dusk","motif":1,"round":1,"stitch":1,"stretch":0,"left":12}],
@@ -470,6 +488,7 @@ type jsonSheet struct {
 	StitchWidth float64       `json:"stitch_width_mm,omitempty"`
 	Motifs      int           `json:"motifs"`
 	Rounds      []jsonMeasure `json:"rounds"`
+	Until       []jsonReached `json:"until,omitempty"`
 	Yarns       []jsonYarn    `json:"yarns"`
 	Ends        int           `json:"ends"`
 	MadeUp      *jsonMadeUp   `json:"made_up,omitempty"`
@@ -496,6 +515,15 @@ type jsonMeasure struct {
 	Across  *jsonEstimate `json:"across"`
 	Side    *jsonEstimate `json:"side,omitempty"`
 	Points  *jsonEstimate `json:"corner_to_corner,omitempty"`
+}
+
+type jsonReached struct {
+	From   int           `json:"from"`
+	To     int           `json:"to"`
+	Of     string        `json:"of"` // "across" or "side"
+	Wanted float64       `json:"wanted"`
+	Size   *jsonEstimate `json:"size"`
+	Before *jsonEstimate `json:"before,omitempty"`
 }
 
 type jsonYarn struct {
@@ -557,6 +585,9 @@ func newJSONSheet(s *size.Sheet, m Measures) jsonSheet {
 	}
 	for _, r := range s.Rounds {
 		out.Rounds = append(out.Rounds, jsonMeasure{r.Number, r.Corners, jsonLength(r.Across, m.Size), jsonLength(r.Side, m.Size), jsonLength(r.Points, m.Size)})
+	}
+	for _, r := range s.Reached {
+		out.Until = append(out.Until, jsonReached{r.From, r.To, string(r.What), r.Wanted.In(m.Size), jsonLength(r.Size, m.Size), jsonLength(r.Before, m.Size)})
 	}
 	for _, y := range s.Yarns {
 		j := jsonYarn{

@@ -47,6 +47,16 @@ rnd 2: 2 dc in each st
 rnd 3: [dc in next st, ch 2, sk 1 st] around
 `
 
+// until goes on to a size, and has an edging behind it.
+const until = `motif "Spindrift square"
+shape square
+gauge 14 dc by 8 rnds over 10 cm
+ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times = 12 dc, 4 corners
+rnd 2 until side 20 cm: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
+rnd next: [sc in each st, (sc, corner ch 1, sc) in corner] 4 times
+`
+
 func TestWriteSheet(t *testing.T) {
 	read := func(name string) string {
 		text, err := os.ReadFile("../examples/" + name)
@@ -65,6 +75,7 @@ func TestWriteSheet(t *testing.T) {
 		{"size-buoy.txt", "buoy.rnd", read("buoy.rnd"), Metric, nil},
 		{"size-buoy-gauge.txt", "buoy.rnd", strings.Replace(read("buoy.rnd"), "hook 4 mm", "gauge 18 dc over 10 cm", 1), Metric, []size.Option{target(t, "side 6 cm"), size.WithMotifs(12)}},
 		{"size-gradient.txt", "dusk.rnd", gradient, Metric, []size.Option{size.WithMotifs(3), size.WithMargin(0.2)}},
+		{"size-until.txt", "until.rnd", until, Metric, []size.Option{target(t, "30 cm")}},
 		{"size-fault.txt", "fault.rnd", "gauge 14 dc over 10 cm\nring\nrnd 1: 12 dc in ring\nrnd 2: dc in\n", Metric, nil},
 		{"size-nothing.txt", "nothing.rnd", "", Metric, nil},
 	} {

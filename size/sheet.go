@@ -20,6 +20,9 @@ type Sheet struct {
 	// Rounds are the measures of one motif after each of its rounds, up to the
 	// first that does not work out; the last is the finished motif.
 	Rounds []Measure
+	// Reached are the statements of rounds that go on until the motif has a
+	// size, and what came of them.
+	Reached []Reached
 	// Motifs is how many are made, all alike.
 	Motifs int
 	// Yarns are those of the draft in the order of their declaration, one
@@ -44,6 +47,33 @@ type Sheet struct {
 	// Fit is how one motif would come to the size asked for with WithTarget;
 	// nil when none was, or nothing can be measured.
 	Fit *Fit
+}
+
+// A Reached is how rounds came out that go on until the motif has a size.
+type Reached struct {
+	From, To int // numbers of the rounds that were made
+	What     notation.UntilKind
+	Wanted   Length
+	// Size is the size with all of them, and Before with one less: what is
+	// wanted is reached or passed with the last round, and not before.
+	Size, Before Estimate[Length]
+}
+
+// reached tells how rounds came out that go on until the motif has a size.
+func (s *Sheet) reached(g *model.Graph) {
+	for _, r := range g.Reached() {
+		out := Reached{From: r.Number, To: r.Number + r.Rounds - 1, What: r.Statement.Until.What, Wanted: Length(length(r.Statement.Until.Length))}
+		t := Target{Side: out.What == notation.UntilSide}
+		for _, m := range s.Rounds {
+			switch m.Number {
+			case out.From - 1, out.To - 1:
+				out.Before = t.of(m)
+			case out.To:
+				out.Size = t.of(m)
+			}
+		}
+		s.Reached = append(s.Reached, out)
+	}
 }
 
 // Finished returns the measure of one finished motif; ok is false when nothing
@@ -141,6 +171,7 @@ func NewSheet(ctx context.Context, draft *notation.Draft, g *model.Graph, opts .
 	}
 	if s.Gauge.Unit > 0 {
 		s.Rounds = measures(g, draft.Gauge(), s.Gauge, Shape(g, s.Gauge.Dimensions))
+		s.reached(g)
 	}
 	s.yarns(draft, g)
 	s.madeUp(draft, g)

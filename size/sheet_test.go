@@ -87,3 +87,27 @@ func TestSheetInTerms(t *testing.T) {
 		near(t, "yarn", float64(other.Yarns[0].Total.Expected), float64(one.Yarns[0].Total.Expected), 1e-9)
 	})
 }
+
+// TestReached: what came of rounds that go on to a size stands among the
+// measures.
+func TestReached(t *testing.T) {
+	draft := read(t, "shape square\ngauge 14 dc by 8 rnds over 10 cm\nring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2 until side 25 cm: "+steps+"\nrnd next 2: "+steps+"\nrnd next until across 40 cm: "+steps+"\n")
+	g, findings, err := size.Build(t.Context(), draft)
+	if err != nil || len(findings) > 0 {
+		t.Fatal(err, findings)
+	}
+	s, err := size.NewSheet(t.Context(), draft, g)
+	if err != nil || len(s.Reached) != 2 {
+		t.Fatalf("%v, %+v", err, s)
+	}
+	for i, r := range s.Reached {
+		near(t, "size", float64(r.Size.Expected), g.Reached()[i].Size, 1e-6)
+		near(t, "size before", float64(r.Before.Expected), g.Reached()[i].Before, 1e-6)
+		if r.Size.Expected < r.Wanted || r.Before.Expected >= r.Wanted || r.To-r.From+1 != g.Reached()[i].Rounds {
+			t.Errorf("%+v", r)
+		}
+	}
+	if a, b := s.Reached[0], s.Reached[1]; b.From != a.To+3 || a.What != notation.UntilSide || b.What != notation.UntilAcross {
+		t.Errorf("%+v", s.Reached)
+	}
+}
