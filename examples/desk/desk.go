@@ -48,9 +48,13 @@ func handler(first string) http.Handler {
 	})
 	mux.HandleFunc("POST /{$}", func(w http.ResponseWriter, r *http.Request) {
 		if draft, ok := posted(w, r); ok {
+			// A fix that belongs to another draft is not made; the page shows
+			// what is found now.
+			draft, _ = mend(r.Context(), draft, r.PostForm.Get("fix"))
 			render(w, "page", view{draft, work(r.Context(), draft)})
 		}
 	})
+	mux.HandleFunc("POST /fix", serveMended)
 	// The script asks for the right half of the page only.
 	mux.HandleFunc("POST /result", func(w http.ResponseWriter, r *http.Request) {
 		if draft, ok := posted(w, r); ok {
@@ -112,6 +116,7 @@ type result struct {
 	Findings []finding
 	Rounds   []row
 	Symmetry string
+	Mend     *offer // all fixes that are certain, nil for none
 	// What a draft with errors does not have:
 	Chart   template.URL // the picture itself, as a data URL
 	Size    string
@@ -122,33 +127,50 @@ type finding struct {
 	Severity, Message, Rule string
 	Line, Column            int
 	From, To                int // in the text as the browser counts it
+	Fixes                   []offer
 }
 
 type row struct {
 	check.Round
 	Made, Reach string
+	Colour      string // of the yarn, "" where the draft gives none
+}
+
+func options() (o check.Options) {
+	o.Work.Stitches = 200_000
+	return o
 }
 
 // work checks a draft and gathers everything there is to show.
 func work(ctx context.Context, text string) *result {
 	ctx, cancel := context.WithTimeout(ctx, workTime)
 	defer cancel()
-	var o check.Options
-	o.Work.Stitches = 200_000
-	report, err := check.Source(ctx, "draft", text, o)
+	report, err := check.Source(ctx, "draft", text, options())
 	if err != nil {
 		return &result{Trouble: "The draft takes too long to work."}
 	}
 	out := &result{Title: report.Graph.Title, Symmetry: symmetry(report)}
-	for _, f := range report.Findings {
+	sure := 0
+	for i, f := range report.Findings {
+		if _, ok := f.Fix(); ok {
+			sure++
+		}
 		out.Findings = append(out.Findings, finding{
 			Severity: f.Severity.String(), Message: f.Text(), Rule: f.Rule,
 			Line: f.Span.Start.Line, Column: f.Span.Start.Column,
 			From: units(text, f.Span.Start.Offset), To: units(text, f.Span.End.Offset),
+			Fixes: offers(text, i, f),
 		})
 	}
+	if sure > 0 {
+		out.Mend = &offer{fixName(text, certain), fmt.Sprintf("Mend what is certain (%d)", sure), true}
+	}
+	colours := map[string]string{}
+	for y := range report.Draft.Yarns() {
+		colours[y.Name.Text] = y.Colour
+	}
 	for _, r := range check.RoundTable(report) {
-		made := row{Round: r, Made: made(r.Stitches, report.Draft.Terms)}
+		made := row{Round: r, Made: made(r.Stitches, report.Draft.Terms), Colour: colours[r.Yarn]}
 		if r.FromCentre > 0 {
 			made.Reach = fmt.Sprintf("%.1f cm", r.FromCentre)
 		}

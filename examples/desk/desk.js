@@ -23,9 +23,22 @@ draft.addEventListener("input", () => {
   clearTimeout(waiting);
   waiting = setTimeout(work, 250);
 });
+// A button with a fix mends the draft; if that has changed since, the button
+// is out of date, and so is the result.
+async function mend(fix) {
+  const before = draft.value;
+  const answer = await fetch("fix", { method: "POST", body: new URLSearchParams({ draft: before, fix }) }).catch(() => null);
+  const text = answer?.ok ? await answer.text() : null;
+  if (text !== null && draft.value === before) draft.value = text;
+  work();
+}
+
 form.addEventListener("submit", (event) => {
   event.preventDefault();
-  work();
+  clearTimeout(waiting);
+  const fix = event.submitter?.name === "fix" ? event.submitter.value : "";
+  if (fix) mend(fix);
+  else work();
 });
 result.addEventListener("click", (event) => {
   const link = event.target.closest("a[data-from]");

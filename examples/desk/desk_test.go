@@ -151,8 +151,8 @@ frame.onload = async () => {
   await until(() => text().includes("claimed"));
   page.querySelector(".findings a").click();
   const marked = draft.value.slice(draft.selectionStart, draft.selectionEnd), found = text();
-  draft.value = draft.value.replace("= 37 dc", "= 36 dc");
-  draft.dispatchEvent(new Event("input", { bubbles: true }));
+  page.querySelector(".findings button").click();
+  await until(() => draft.value.includes("= 36 dc"));
   await until(() => page.querySelector("img"));
   const img = page.querySelector("img");
   await img.decode();
@@ -173,6 +173,57 @@ frame.onload = async () => {
 	for _, want := range []string{"picture true", "marked 37 dc", "round 3 is claimed to have 37 dc; it has 36"} {
 		if !strings.Contains(string(out), want) {
 			t.Errorf("no %q in what the browser shows:\n%s", want, out)
+		}
+	}
+}
+
+var button = regexp.MustCompile(`<button form="form" name="fix" value="([^"]*)"( class="perhaps")?>([^<]*)</button>`)
+
+// A fix is a button, which works without the script too.
+func TestFixes(t *testing.T) {
+	const draft = "terms us\nyarn sand\nring\nrnd 1 with snad: 12 htr in ring = 13 htr # 潮\n"
+	s := serve(t, "")
+	_, body := post(t, s.URL, draft)
+	got := map[string]string{} // by text
+	for _, b := range button.FindAllStringSubmatch(body, -1) {
+		if (b[2] != "") != (b[3] == "write sand") {
+			t.Errorf("certain or not: %s", b[0])
+		}
+		got[b[3]] = b[1]
+	}
+	if len(got) != 4 {
+		t.Fatalf("buttons %v in:\n%s", got, body)
+	}
+	press := func(to, draft, fix string) (*http.Response, string) {
+		r, err := http.NewRequest("POST", to, strings.NewReader(url.Values{"draft": {strings.ReplaceAll(draft, "\n", "\r\n")}, "fix": {fix}}.Encode()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		return answer(t, r)
+	}
+	for name, want := range map[string]string{
+		"write sand":               strings.Replace(draft, "snad", "sand", 1),
+		"claim 12 hdc":             strings.Replace(draft, "13", "12", 1),
+		"Mend what is certain (3)": strings.NewReplacer("htr", "hdc", "13", "12").Replace(draft),
+	} {
+		if resp, text := press(s.URL+"/fix", draft, got[name]); resp.StatusCode != 200 || text != want {
+			t.Errorf("%s: %s\n%s", name, resp.Status, text)
+		}
+		if _, body := press(s.URL, draft, got[name]); !strings.Contains(body, ">\n"+want+"</textarea>") {
+			t.Errorf("%s, without script:\n%s", name, body)
+		}
+		// It is not made in a draft that has changed.
+		if resp, _ := press(s.URL+"/fix", draft+"#\n", got[name]); resp.StatusCode != http.StatusConflict {
+			t.Errorf("%s, in another draft: %s", name, resp.Status)
+		}
+		if _, body := press(s.URL, draft+"#\n", got[name]); !strings.Contains(body, ">\n"+draft+"#\n</textarea>") {
+			t.Errorf("%s, in another draft, without script:\n%s", name, body)
+		}
+	}
+	for _, fix := range []string{"", "certain", "zz-0.0", fixName(draft, "9.9")} {
+		if resp, _ := press(s.URL+"/fix", draft, fix); resp.StatusCode != http.StatusConflict {
+			t.Errorf("fix %q: %s", fix, resp.Status)
 		}
 	}
 }
