@@ -308,7 +308,7 @@ func sound(t *rapid.T, g *model.Graph, p *size.Piece, text string) {
 			fail("less than nothing", r)
 		case math.Abs(r.Growth-(r.Shoulder-before)) > 1e-9:
 			fail("growth", r)
-		case r.MadeLeast < 0 || r.MadeLeast > r.MadeMost || c.Total > 0 && r.MadeLeast == 0:
+		case r.MadeLeast < 0 || r.MadeLeast > r.MadeMost || c.Total > 0 && r.MadeMost == 0:
 			fail("made", r)
 		case r.NeedLeast > r.NeedMost || math.Abs(r.NeedLeast-2*math.Pi*r.Shoulder) > 1e-9*r.NeedLeast:
 			fail("need", r)
