@@ -16,7 +16,7 @@ func BenchmarkStitches(b *testing.B) {
 			for _, k := range held(g) {
 				n += k
 			}
-			b.SetBytes(int64(len(stitches(b, d, g, chart.Options{}))))
+			b.SetBytes(int64(len(draw(b, chart.Stitches, d, g, chart.Options{}))))
 			b.ReportAllocs()
 			for b.Loop() {
 				if err := chart.Stitches(io.Discard, d, g, chart.Options{}); err != nil {

@@ -79,5 +79,32 @@ func Stitches(w io.Writer, d *notation.Draft, g *model.Graph, o Options) error {
 	if err := o.limit(g); err != nil {
 		return err
 	}
-	return newSheet(d, Lay(g, size.GaugeOf(g, d.Gauge()).Dimensions), o).write(w)
+	return newSheet(d, layOut(d, g), o).write(w)
+}
+
+// Plan draws the colours of a piece as they are seen from a distance: each round
+// as a band, in the colours of its yarns.
+//
+// The error is a *LimitError, or that of w.
+func Plan(w io.Writer, d *notation.Draft, g *model.Graph, o Options) error {
+	if err := o.limit(g); err != nil {
+		return err
+	}
+	return newPlan(d, layOut(d, g)).write(w)
+}
+
+// Growth draws how long each round is made, and how long it would have to be for
+// the piece to lie flat, as size.Shape works it out.
+//
+// The error is a *LimitError, or that of w.
+func Growth(w io.Writer, d *notation.Draft, g *model.Graph, o Options) error {
+	if err := o.limit(g); err != nil {
+		return err
+	}
+	return newGrowth(d, g).write(w)
+}
+
+// layOut lays a piece out at the gauge of its draft.
+func layOut(d *notation.Draft, g *model.Graph) *Layout {
+	return Lay(g, size.GaugeOf(g, d.Gauge()).Dimensions)
 }

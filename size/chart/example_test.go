@@ -50,6 +50,63 @@ rnd 1: [3 dc in ring, corner ch 2] 4 times
 	// start of a round
 }
 
+// The colours of a piece from a distance; the legend says which rounds have
+// which.
+func ExamplePlan() {
+	draft, _ := notation.Parse("mat.rnd", `yarn sand "oat", colour "#d8c6a0"
+yarn reed "marsh green", colour "#6f8f6a"
+ring
+rnd 1 with sand: 12 dc in ring
+rnd 2-3 with reed: 2 dc in each st
+rnd 4 with sand: dc in each st
+`)
+	graph, _, err := model.Build(context.Background(), draft)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	var svg strings.Builder
+	if err := chart.Plan(&svg, draft, graph, chart.Options{}); err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(regexp.MustCompile(`<desc [^>]*>(.*)</desc>`).FindStringSubmatch(svg.String())[1])
+	// Output:
+	// The rounds of the piece as bands in the colours of their yarns. sand (oat): rounds 1, 4; reed (marsh green): rounds 2, 3.
+}
+
+// How long the rounds are, and how long they would have to be for the piece to lie
+// flat. The description has the figures of the plot.
+func ExampleGrowth() {
+	draft, _ := notation.Parse("mat.rnd", `gauge 14 dc by 8 rnds over 10 cm
+ring
+rnd 1: 12 dc in ring
+rnd 2: 2 dc in each st
+rnd 3-7: dc in each st
+`)
+	graph, _, err := model.Build(context.Background(), draft)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	var svg strings.Builder
+	if err := chart.Growth(&svg, draft, graph, chart.Options{}); err != nil {
+		fmt.Println(err)
+		return
+	}
+	desc := regexp.MustCompile(`<desc [^>]*>(.*)</desc>`).FindStringSubmatch(svg.String())[1]
+	fmt.Println(strings.ReplaceAll(desc, ". Round", ".\nRound"))
+	// Output:
+	// Length of each round as it is made, and as a piece that lies flat needs it, in cm.
+	// Round 1: made 8.4, flat from 8.5 to 9.9.
+	// Round 2: made 15.9, flat from 14.5 to 17.1.
+	// Round 3: made 17.1, flat from 22.6 to 26.6, cups.
+	// Round 4: made 17.1, flat from 29.8 to 35.0, cups.
+	// Round 5: made 17.1, flat from 37.1 to 43.5, cups.
+	// Round 6: made 17.1, flat from 44.3 to 52.0, cups.
+	// Round 7: made 17.1, flat from 51.5 to 60.5, cups.
+}
+
 // Where stitches stand can be had without the picture.
 func ExampleLay() {
 	draft, _ := notation.Parse("mat.rnd", "ring\nrnd 1: 4 dc in ring\n")

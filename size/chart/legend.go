@@ -120,9 +120,9 @@ func (s *sheet) legend() *legend {
 			p.arrow(at.plus(Point{0.4, 0}), 0)
 		})
 	}
-	for _, y := range s.yarns {
-		if y.name != "" {
-			l.add(y.name, y.swatch)
+	if s.palette != nil {
+		for _, h := range s.palette.hues[1:] {
+			l.add(h.name, h.swatch)
 		}
 	}
 	return l

@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -12,12 +13,12 @@ import (
 
 // A sheet is the chart of stitches.
 type sheet struct {
-	draft  *notation.Draft
-	graph  *model.Graph
-	layout *Layout
-	kinds  []model.Kind
-	terms  []notation.Terms
-	yarns  []yarn // by index in the graph, when they are drawn in colour
+	draft   *notation.Draft
+	graph   *model.Graph
+	layout  *Layout
+	kinds   []model.Kind
+	terms   []notation.Terms
+	palette *palette // when stitches are drawn in colour
 
 	symbols []symbol
 	known   map[string]int // index in symbols
@@ -41,7 +42,7 @@ type use struct {
 	symbol int
 	at     Point
 	turn   float64 // degrees, clockwise
-	yarn   int
+	hue    int
 }
 
 // Gaps that keep symbols from running into each other, in w.
@@ -58,7 +59,7 @@ func newSheet(d *notation.Draft, l *Layout, o Options) *sheet {
 		known: map[string]int{}, bounds: nowhere, stoodOn: make([]bool, g.Len()), turns: turns(g),
 	}
 	if o.Colour {
-		s.yarns = yarnsOf(d, g)
+		s.palette = paletteOf(d, g)
 	}
 	for _, p := range l.places {
 		if p.Kind == notation.St {
@@ -90,7 +91,7 @@ func (s *sheet) foundation() {
 	s.bounds.add(around(Point{}, l.ring*unit))
 	for c := range l.graph.Ring {
 		angle := l.ringAngle(c + 1)
-		s.ring = append(s.ring, s.chain(Link{polar(angle, l.ring-overChain), angle + math.Pi/2, 1}, 0))
+		s.ring = append(s.ring, s.chain(Link{polar(angle, l.ring-overChain), angle + math.Pi/2, 1}, s.hue(0)))
 	}
 }
 
@@ -103,7 +104,7 @@ func (s *sheet) round(i int) {
 			s.rounds[i] = append(s.rounds[i], s.stitch(i, id))
 		case n.Kind() == chains:
 			for _, link := range s.layout.links(id) {
-				s.rounds[i] = append(s.rounds[i], s.chain(link, n.Yarn()))
+				s.rounds[i] = append(s.rounds[i], s.chain(link, s.hue(id)))
 			}
 		default:
 			on := n.Below()
@@ -113,10 +114,18 @@ func (s *sheet) round(i int) {
 	}
 }
 
-func (s *sheet) chain(l Link, yarn int) use {
+// hue is the hue of a stitch, 0 when it is not drawn in colour.
+func (s *sheet) hue(id int) int {
+	if s.palette == nil {
+		return 0
+	}
+	return int(s.palette.of[id])
+}
+
+func (s *sheet) chain(l Link, hue int) use {
 	size := math.Max(0.2, tenth(l.Size))
 	symbol := s.symbol(fmt.Sprintf("ch %.1f", size), "ch", func() *figure { return chainFigure(size) })
-	return s.put(use{symbol, l.At, -degrees(l.Direction), yarn})
+	return s.put(use{symbol, l.At, -degrees(l.Direction), hue})
 }
 
 // picot sets a picot on its stitch, or beside what stands there; several on one
@@ -132,7 +141,7 @@ func (s *sheet) picot(i, id int, n model.Entry, before int) use {
 	}
 	out += fan[before%len(fan)]
 	symbol := s.symbol(fmt.Sprintf("picot %d", n.Chains()), "picot", func() *figure { return picotFigure(n.Chains()) })
-	return s.put(use{symbol, s.layout.head[id].plus(polar(out, 0.1)), 90 - degrees(out), n.Yarn()})
+	return s.put(use{symbol, s.layout.head[id].plus(polar(out, 0.1)), 90 - degrees(out), s.hue(id)})
 }
 
 // stitch draws a stitch from its feet to its head.
@@ -177,7 +186,7 @@ func (s *sheet) stitch(i, id int) use {
 		}
 	}
 	symbol := s.symbol(d.key(), d.kind.Name, d.draw)
-	return s.put(use{symbol, foot, 90 - degrees(axis), n.Yarn})
+	return s.put(use{symbol, foot, 90 - degrees(axis), s.hue(id)})
 }
 
 // marked reports whether the stitch before stands in the same loop, and has the
@@ -219,6 +228,7 @@ func tenth(x float64) float64 { return math.Round(x*10) / 10 }
 // Measures of the picture.
 const (
 	margin     = 24.0
+	headRoom   = 44.0 // for the title
 	leastWide  = 480.0
 	titleSize  = 17.0
 	textSize   = 12.0
@@ -230,21 +240,14 @@ const (
 // write writes the picture.
 func (s *sheet) write(w io.Writer) error {
 	chart := s.bounds.grown(margin)
-	if spare := leastWide - chart.width(); spare > 0 {
-		chart.left, chart.right = chart.left-spare/2, chart.right+spare/2
-	}
+	chart.widen(leastWide)
 	legend := s.legend()
 	view := legend.below(chart)
-	view.top -= 2.6 * titleSize
+	view.top -= headRoom
 
 	p := newPen(w)
-	title := s.title()
-	p.begin(view, title, s.text(), yarnRules(s.yarns)...)
-	p.group("ink", "")
-	x, y := view.left+margin, view.top+margin+0.6*titleSize
-	p.write(cut(title, titleSize, view.width()-2*margin), x, y, titleSize, "start", "font-weight", "bold")
-	p.write("Read from the centre outwards, counter-clockwise.", x, y+1.5*textSize, textSize, "start", "class", "faint")
-	p.close()
+	p.begin(view, titleOf(s.graph), s.text(), s.palette.rules()...)
+	p.head(view, titleOf(s.graph), "Read from the centre outwards, counter-clockwise.")
 	p.start("defs")
 	p.line()
 	for i := range s.symbols {
@@ -268,7 +271,7 @@ func (s *sheet) write(w io.Writer) error {
 	p.close()
 	for i, uses := range s.rounds {
 		class := "lines ink"
-		if i%2 == 1 && s.yarns == nil {
+		if i%2 == 1 && s.palette == nil {
 			class = "lines second"
 		}
 		p.group(class, fmt.Sprintf("round-%d", i+1))
@@ -284,16 +287,16 @@ func (s *sheet) write(w io.Writer) error {
 
 func symbolID(i int) string { return fmt.Sprintf("s%d", i) }
 
-// uses writes symbols at their places; in colour, those of one yarn together.
+// uses writes symbols at their places, those of one hue together.
 func (s *sheet) uses(p *pen, list []use) {
-	yarn := 0
+	hue := 0
 	for _, u := range list {
-		if s.yarns != nil && u.yarn != yarn {
-			if yarn > 0 {
+		if u.hue != hue {
+			if hue > 0 {
 				p.close()
 			}
-			if yarn = u.yarn; yarn > 0 {
-				p.group(s.yarns[yarn].class, "")
+			if hue = u.hue; hue > 0 {
+				p.group(s.palette.hues[hue].class, "")
 			}
 		}
 		turn := number(math.Mod(u.turn, 360))
@@ -303,7 +306,7 @@ func (s *sheet) uses(p *pen, list []use) {
 		}
 		p.one("use", "", "href", "#"+symbolID(u.symbol), "transform", place)
 	}
-	if yarn > 0 {
+	if hue > 0 {
 		p.close()
 	}
 }
@@ -347,12 +350,8 @@ func (s *sheet) writeSigns(p *pen) {
 	}
 }
 
-func (s *sheet) title() string {
-	if s.graph.Title != "" {
-		return s.graph.Title
-	}
-	return "Motif"
-}
+// titleOf is what a picture is headed with.
+func titleOf(g *model.Graph) string { return cmp.Or(g.Title, "Motif") }
 
 // mostTold is how many rounds the description of a picture goes through.
 const mostTold = 200

@@ -100,6 +100,15 @@ func (b box) attrs() []string {
 	return []string{"x", number(b.left), "y", number(b.top), "width", number(b.width()), "height", number(b.height())}
 }
 
+func (b box) scaled(k float64) box { return box{b.left * k, b.top * k, b.right * k, b.bottom * k} }
+
+// widen makes the box at least so wide.
+func (b *box) widen(least float64) {
+	if spare := least - b.width(); spare > 0 {
+		b.left, b.right = b.left-spare/2, b.right+spare/2
+	}
+}
+
 // around is the box of a circle, in units of the picture, Y down.
 func around(at Point, r float64) box { return box{at.X - r, at.Y - r, at.X + r, at.Y + r} }
 
@@ -115,6 +124,21 @@ func (p *pen) begin(view box, title, text string, rules ...string) {
 	p.one("desc", text, "id", "desc")
 	p.one("style", style(rules))
 	p.one("rect", "", append(view.attrs(), "class", "paper")...)
+}
+
+// head writes the title and a line below it.
+func (p *pen) head(view box, title, line string) {
+	x, y, wide := view.left+margin, view.top+margin+0.6*titleSize, view.width()-2*margin
+	p.group("ink", "")
+	p.write(cut(title, titleSize, wide), x, y, titleSize, "start", "font-weight", "bold")
+	p.write(cut(line, textSize, wide), x, y+1.5*textSize, textSize, "start", "class", "faint")
+	p.close()
+}
+
+// swatch shows a colour.
+func (p *pen) swatch(at Point, fill string) {
+	b := box{at.X - 11, at.Y - 8, at.X + 11, at.Y + 8}
+	p.one("rect", "", append(b.attrs(), "rx", "3", "fill", fill, "stroke", "currentColor", "stroke-width", "0.8")...)
 }
 
 // A look is the colours of a picture on light or dark ground.

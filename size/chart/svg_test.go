@@ -218,6 +218,47 @@ func (p *picture) placed(t reporter, use *element) extent {
 	return out
 }
 
+var scale = regexp.MustCompile(`^scale\((-?[0-9.]+)\)$`)
+
+// drawn is where a shape that is drawn at its place lies: outside the definitions
+// and in no frame but one that makes it smaller.
+func (e *element) drawn() (at extent, ok bool) {
+	k := 1.0
+	for up := e; up != nil; up = up.parent {
+		if up.name == "defs" {
+			return extent{}, false
+		}
+		if t := up.attrs["transform"]; t != "" {
+			m := scale.FindStringSubmatch(t)
+			if m == nil {
+				return extent{}, false
+			}
+			k *= num(m[1])
+		}
+	}
+	at = nothing()
+	switch e.name {
+	case "path":
+		if strings.ContainsAny(e.attrs["d"], "Hh") {
+			return extent{}, false
+		}
+		for _, p := range e.points() {
+			at.add(p[0]*k, p[1]*k)
+		}
+	case "circle":
+		x, y, r := num(e.attrs["cx"])*k, num(e.attrs["cy"])*k, num(e.attrs["r"])*k
+		at.add(x-r, y-r)
+		at.add(x+r, y+r)
+	case "rect":
+		x, y := num(e.attrs["x"]), num(e.attrs["y"])
+		at.add(x*k, y*k)
+		at.add((x+num(e.attrs["width"]))*k, (y+num(e.attrs["height"]))*k)
+	default:
+		return extent{}, false
+	}
+	return at, true
+}
+
 // label is about where a text lies: its letters are taken as 0.6 times as wide as
 // the type is large, and half as wide again for what is not Latin.
 func (e *element) label() extent {

@@ -1,61 +1,146 @@
 package chart
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"strconv"
 
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
+	"example.com/roundel/size"
 )
 
-// A yarn is how one yarn is shown.
-type yarn struct {
+// A hue is one colour of a piece: that of a yarn, or of a stretch of a yarn that
+// changes.
+type hue struct {
 	class  string
-	name   string // for the legend; "" for no yarn
+	name   string // for the legend
+	yarn   int    // index in nodes
 	colour rgb
-	given  bool // the draft gives its colour
+	given  bool // the draft gives the colour
 }
 
-// yarnsOf lists the yarns of a piece by their index in nodes; 0 stands for none.
-func yarnsOf(d *notation.Draft, g *model.Graph) []yarn {
-	list := []yarn{{}}
+// A palette is the hues of a piece, and which stitch has which.
+type palette struct {
+	hues []hue   // the first stands for no yarn
+	of   []int32 // by stitch
+}
+
+// paletteOf finds the hues of a piece. Where a yarn changes is known when there is
+// a gauge, for the first motif that is made; else it is shown in its first colour.
+func paletteOf(d *notation.Draft, g *model.Graph) *palette {
+	p := &palette{hues: []hue{{}}, of: make([]int32, g.Len())}
+	first := []int{0} // hue of each yarn
+	changing := false
 	for _, name := range g.Yarns() {
-		y := yarn{class: fmt.Sprintf("y%d", len(list)), name: name}
-		for decl := range d.Yarns() {
-			if decl.Name.Text != name {
-				continue
+		first = append(first, len(p.hues))
+		line := yarnLine(d, name)
+		if line == nil || len(line.Stretches) == 0 {
+			h := hue{name: name}
+			if line != nil {
+				h.label(name, line.Label, line.Colour)
 			}
-			if decl.Label != "" {
-				y.name += ", " + decl.Label
-			}
-			y.colour, y.given = parseColour(decl.Colour)
-			break
+			p.add(h, len(first)-1)
+			continue
 		}
-		list = append(list, y)
+		changing = true
+		for _, s := range line.Stretches {
+			var h hue
+			h.label(name, s.Label, s.Colour)
+			p.add(h, len(first)-1)
+		}
 	}
-	return list
+	for i := range g.NumRounds() {
+		for id, n := range g.Entries(i) {
+			p.of[id] = int32(first[n.Yarn()])
+		}
+	}
+	if changing {
+		p.change(d, g, first)
+	}
+	if g.Ring > 0 && g.NumRounds() > 0 && g.Round(0).Len > 0 {
+		p.of[0] = p.of[g.Round(0).First]
+	}
+	return p
+}
+
+func yarnLine(d *notation.Draft, name string) *notation.Yarn {
+	for y := range d.Yarns() {
+		if y.Name.Text == name {
+			return y
+		}
+	}
+	return nil
+}
+
+func (h *hue) label(name, label, colour string) {
+	h.name = name
+	if label != "" && label != name {
+		h.name += " (" + label + ")"
+	}
+	h.colour, h.given = parseColour(colour)
+}
+
+func (p *palette) add(h hue, yarn int) {
+	h.class, h.yarn = fmt.Sprintf("y%d", len(p.hues)), yarn
+	p.hues = append(p.hues, h)
+}
+
+// change lays the stretches of yarns that change along the stitches.
+func (p *palette) change(d *notation.Draft, g *model.Graph, first []int) {
+	sheet, err := size.NewSheet(context.Background(), d, g)
+	if err != nil {
+		return
+	}
+	for yarn, name := range g.Yarns() {
+		yarn++
+		var list []size.Change
+		for _, c := range sheet.Changes {
+			if c.Yarn == name && c.Motif == 1 {
+				list = append(list, c)
+			}
+		}
+		now := first[yarn]
+		for i, r := range g.Rounds() {
+			stitch := 0
+			for id, n := range g.Entries(i) {
+				if n.IsStitch() {
+					stitch++
+				}
+				for len(list) > 0 && list[0].Round == r.Number && list[0].Stitch <= max(1, stitch) {
+					now = first[yarn] + list[0].Stretch
+					list = list[1:]
+				}
+				if n.Yarn() == yarn {
+					p.of[id] = int32(now)
+				}
+			}
+		}
+	}
 }
 
 // swatch shows the colour as it is given.
-func (y yarn) swatch(p *pen, at Point) {
+func (h hue) swatch(p *pen, at Point) {
 	fill := "none"
-	if y.given {
-		fill = y.colour.String()
+	if h.given {
+		fill = h.colour.String()
 	}
-	b := box{at.X - 11, at.Y - 8, at.X + 11, at.Y + 8}
-	p.one("rect", "", append(b.attrs(), "rx", "3", "fill", fill, "stroke", "currentColor", "stroke-width", "0.8")...)
+	p.swatch(at, fill)
 }
 
-// yarnRules are the rules of style for yarns: their own colour, or as near to it
-// as can be seen on the ground.
-func yarnRules(yarns []yarn) []string {
+// rules are the rules of style for lines in the hues: their own colour, or as near
+// to it as can be seen on the ground.
+func (p *palette) rules() []string {
+	if p == nil {
+		return nil
+	}
 	var rules []string
-	for _, y := range yarns {
-		if y.given {
+	for _, h := range p.hues {
+		if h.given {
 			rules = append(rules,
-				fmt.Sprintf(".%s{color:%s}", y.class, y.colour.seenOn(light.paper)),
-				fmt.Sprintf(".%s{color:%s}", y.class, y.colour.seenOn(dark.paper)))
+				fmt.Sprintf(".%s{color:%s}", h.class, h.colour.seenOn(light.paper)),
+				fmt.Sprintf(".%s{color:%s}", h.class, h.colour.seenOn(dark.paper)))
 		}
 	}
 	return rules

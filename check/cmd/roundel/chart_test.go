@@ -18,6 +18,8 @@ func TestChart(t *testing.T) {
 	call(t, clean, "chart", "-").want(t, 0, `</svg>`, "")
 	call(t, "", "chart", "-terms", "uk", "a.rnd").want(t, 0, `>tr</text>`, "")
 	call(t, "", "chart", "-terms", "both", "a.rnd").want(t, 0, `>dc \(US\), tr \(UK\)</text>`, "")
+	call(t, "", "chart", "-picture", "plan", "a.rnd").want(t, 0, `<title id="title">Colours of Saltmarsh</title>.*</svg>`, "")
+	call(t, "", "chart", "-picture", "growth", "a.rnd").want(t, 0, `<title id="title">Growth of Saltmarsh</title>.*</svg>`, "")
 	call(t, "", "chart", "b.rnd").want(t, 1, `</svg>`, `b\.rnd:3:.*claim-count`)
 	call(t, "", "chart", "-o", "no/such/place.svg", "b.rnd").want(t, 2, "", `claim-count.*roundel: open no/such/place\.svg`)
 	call(t, "", "chart", "-symbols", "10", "a.rnd").want(t, 2, "",

@@ -7,7 +7,7 @@
 //	roundel explain [RULE]
 //	roundel graph FILE
 //	roundel write [-terms us|uk|both] [-format md|txt] FILE
-//	roundel chart [-colour] [-terms us|uk|both] [-o FILE.svg] FILE
+//	roundel chart [-picture stitches|plan|growth] [-colour] [-terms us|uk|both] [-o FILE.svg] FILE
 //
 // A directory is searched for files named *.rnd; - is standard input. Files are
 // written only with -fix, -w and -o; what a link leads to is written, not the link,
@@ -72,7 +72,7 @@ const usage = `usage:
   roundel explain [RULE]
   roundel graph FILE
   roundel write [-terms us|uk|both] [-format md|txt] FILE
-  roundel chart [-colour] [-terms us|uk|both] [-o FILE.svg] FILE
+  roundel chart [-picture stitches|plan|growth] [-colour] [-terms us|uk|both] [-o FILE.svg] FILE
 
 check    reports what is wrong with drafts; a directory is searched for *.rnd
 rounds   lists what each round holds: stitches by kind, spaces, corners, sides
@@ -81,7 +81,7 @@ fmt      lays drafts out in the standard way
 explain  says what a rule means, with a draft that breaks it and one that does not
 graph    writes the worked piece as JSON
 write    writes the pattern: materials, sizes, every round in words
-chart    draws the chart of the stitches, as SVG
+chart    draws the stitches with their symbols, the colours or the growth, as SVG
 `
 
 // names lists the commands in the order in which help shows them.

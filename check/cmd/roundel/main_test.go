@@ -136,6 +136,7 @@ func TestWrongCalls(t *testing.T) {
 		{"explain tide", `there is no rule "tide"; roundel explain lists the rules`},
 		{"explain -x", `not defined: -x\nusage: roundel explain`},
 		{"chart", `chart takes one file, got 0`},
+		{"chart -picture photo a.rnd", `-picture is stitches, plan or growth, not "photo"`},
 		{"chart -terms au a.rnd", `-terms is us, uk or both, not "au"`},
 		{"chart a.rnd -colour", `-colour stands after a file`},
 		{"graph", `graph takes one file, got 0`},
