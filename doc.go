@@ -17,7 +17,8 @@
 //	report           findings, table of rounds
 //
 // Open package notation to read, write or change drafts; model to walk over
-// the stitches of a piece; size to measure it; check to find out what is wrong
+// the stitches of a piece; size to measure it, size/pattern and size/chart to
+// write it out and to draw it; check to find out what is wrong
 // with a draft, in one call (check.Source) or by rules of your own. The command
 // is in check/cmd/roundel.
 package roundel
