@@ -362,7 +362,10 @@ func (p *page) changes() {
 		}
 		stretch := stretches[strings.ToLower(c.Yarn)][c.Stretch]
 		at := fmt.Sprintf("rnd %d, stitch %d", c.Round, c.Stitch)
-		if s.Motifs > 1 {
+		switch {
+		case c.Motif == 0:
+			at = fmt.Sprintf("edge of %s, %s", c.Edge, at)
+		case s.Motifs > 1:
 			at = fmt.Sprintf("motif %d, %s", c.Motif, at)
 		}
 		name := cmp.Or(stretch.Label, stretch.Colour, fmt.Sprintf("stretch %d", c.Stretch+1))
@@ -542,7 +545,8 @@ type jsonYarn struct {
 
 type jsonChange struct {
 	Yarn    string  `json:"yarn"`
-	Motif   int     `json:"motif"`
+	Motif   int     `json:"motif,omitempty"` // not in a border
+	Edge    string  `json:"edge,omitempty"`
 	Round   int     `json:"round"`
 	Stitch  int     `json:"stitch"`
 	Stretch int     `json:"stretch"` // from 0
@@ -603,7 +607,7 @@ func newJSONSheet(s *size.Sheet, m Measures) jsonSheet {
 		out.MadeUp = newJSONMadeUp(s.MadeUp, m)
 	}
 	for _, c := range s.Changes {
-		out.Changes = append(out.Changes, jsonChange{c.Yarn, c.Motif, c.Round, c.Stitch, c.Stretch, tenth(c.Left.In(m.Yarn))})
+		out.Changes = append(out.Changes, jsonChange{c.Yarn, c.Motif, string(c.Edge), c.Round, c.Stitch, c.Stretch, tenth(c.Left.In(m.Yarn))})
 	}
 	if f := s.Fit; f != nil {
 		rounds := func(r *size.RoundsFit) *jsonRoundsFit {

@@ -1,6 +1,7 @@
 package size
 
 import (
+	"math"
 	"sort"
 
 	"example.com/roundel/model"
@@ -8,17 +9,20 @@ import (
 )
 
 // A Change is a place where a yarn that changes its colour goes over into its
-// next stretch, or where a motif begins with one.
+// next stretch, or where a motif or a border begins with one.
 type Change struct {
-	Yarn  string
-	Motif int // from 1, in the order in which they are made
+	Yarn string
+	// Motif is the number of the motif, from 1, in the order in which they are
+	// made; 0 in a border, which Edge names.
+	Motif int
+	Edge  notation.EdgeName
 	Round int // number of the round
 	// Stitch is the number of the stitch in the round, from 1, in which the
 	// stretch begins.
 	Stitch  int
 	Stretch int // index in the Stretches of the yarn line
 	// Left is how much of the stretch is left from there on: all of it, but
-	// where a motif begins in the middle of one.
+	// where a motif or border begins in the middle of one.
 	Left Length
 }
 
@@ -29,88 +33,104 @@ const (
 	mostLaid    = 1_000_000
 )
 
-// changes lists where yarns that change their colour do so, in working order,
-// motif by motif, each motif going on where the one before ended, its ends
-// included. more tells that there are more than are listed.
+// changes lists where yarns that change their colour do so, in working order:
+// motif by motif, then the seams, of which nothing is said, and the borders.
+// Each goes on where the one before ended, its ends included. more tells that
+// there are more than are listed.
 //
 // They are reckoned with the length that is expected, so they are as uncertain
 // as that is, and the more so the further from the first stitch.
 func (s *Sheet) changes(draft *notation.Draft, g *model.Graph, r *reckoning) (list []Change, more bool) {
-	for i := range r.lines {
-		if line := r.lines[i]; line != nil && r.used[i] && len(line.Stretches) > 0 && s.Gauge.Unit > 0 {
-			if g.Len() > mostLaid {
+	for yarn, line := range r.lines {
+		if line == nil || !r.used[yarn] || len(line.Stretches) == 0 || s.Gauge.Unit == 0 {
+			continue
+		}
+		b := newBall(line)
+		put := func(l *laid, c Change) bool {
+			c.Yarn = g.Yarns()[yarn-1]
+			list, more = b.work(list, l, c)
+			return more
+		}
+		if g.Len() > mostLaid {
+			return list, true
+		}
+		motif := layOut(g, draft, s.Gauge.Dimensions, yarn, r)
+		for n := 1; n <= s.Motifs; n++ {
+			if put(motif, Change{Motif: n}) {
 				return list, true
 			}
-			l := newLaid(s, draft, g, i, r)
-			for motif := 1; motif <= s.Motifs; motif++ {
-				if list, more = l.motif(list, motif); more {
-					return list, true
-				}
+		}
+		b.used += Length(r.seams[yarn])
+		for _, border := range g.Borders() {
+			if put(layOut(border.Graph, draft, s.Gauge.Dimensions, yarn, r), Change{Edge: border.Name}) {
+				return list, true
 			}
 		}
 	}
 	return list, false
 }
 
-// A laid is the yarn of one motif laid out along its stretches.
+// A laid is the yarn of one motif or border laid out in a line.
 type laid struct {
-	name      string
-	stretches []Length // where each begins, and where the last ends
-	strands   []Strand // of this yarn
-	ends      []Length // where each strand ends, from the beginning of the motif
-	length    Length   // of one motif
-	g         *model.Graph
+	strands []Strand // of this yarn
+	ends    []Length // where each strand ends, from the beginning
+	length  Length   // of all, with the last end
+	g       *model.Graph
 }
 
-func newLaid(s *Sheet, draft *notation.Draft, g *model.Graph, yarn int, r *reckoning) *laid {
-	l := &laid{name: g.Yarns()[yarn-1], stretches: []Length{0}, g: g}
-	for _, st := range r.lines[yarn].Stretches {
-		l.stretches = append(l.stretches, l.stretches[len(l.stretches)-1]+Length(length(st.Length)))
-	}
-	worked := 0.0
-	for strand := range strands(g, draft, s.Gauge.Dimensions) {
-		if strand.Yarn == yarn {
-			worked += strand.Length
-		}
-	}
-	if worked == 0 {
-		return l
-	}
-	perW := Length(r.mm[yarn] / worked) // w, and the swatch
+func layOut(g *model.Graph, draft *notation.Draft, d Dimensions, yarn int, r *reckoning) *laid {
+	l := &laid{g: g}
 	at := tail
-	for strand := range strands(g, draft, s.Gauge.Dimensions) {
+	for strand := range strands(g, draft, d) {
 		if strand.Yarn == yarn {
-			at += Length(strand.Length) * perW
+			at += Length(strand.Length * r.perW)
 			l.strands = append(l.strands, strand)
 			l.ends = append(l.ends, at)
 		}
 	}
-	l.length = at + Length(ends(g)[yarn]-1)*tail
+	if len(l.strands) > 0 {
+		l.length = at + Length(ends(g)[yarn]-1)*tail
+	}
 	return l
 }
 
-// motif adds the changes within one motif.
-func (l *laid) motif(list []Change, motif int) ([]Change, bool) {
-	ball := l.stretches[len(l.stretches)-1]
-	if ball <= 0 || len(l.strands) == 0 {
+// A ball is a yarn that changes its colour, and how much of it is used.
+type ball struct {
+	stretches []Length // where each begins, and where the last ends
+	used      Length
+}
+
+func newBall(line *notation.Yarn) *ball {
+	b := &ball{stretches: []Length{0}}
+	for _, st := range line.Stretches {
+		b.stretches = append(b.stretches, b.stretches[len(b.stretches)-1]+Length(length(st.Length)))
+	}
+	return b
+}
+
+// work works a motif or border off the ball, and adds the changes in it.
+func (b *ball) work(list []Change, l *laid, at Change) (changes []Change, more bool) {
+	whole := b.stretches[len(b.stretches)-1]
+	if whole <= 0 || len(l.strands) == 0 {
 		return list, false
 	}
-	from := Length(motif-1) * l.length
-	from -= Length(int(from/ball)) * ball // in the ball
-	stretch := sort.Search(len(l.stretches)-2, func(k int) bool { return l.stretches[k+1] > from })
+	from := b.used - Length(math.Floor(float64(b.used/whole)))*whole
+	b.used += l.length
+	at.Stretch = sort.Search(len(b.stretches)-2, func(k int) bool { return b.stretches[k+1] > from })
 	put := func(strand int, left Length) bool {
 		st := l.strands[strand]
-		list = append(list, Change{l.name, motif, l.g.Round(st.Round).Number, max(1, st.Stitch), stretch, left})
+		at.Round, at.Stitch, at.Left = l.g.Round(st.Round).Number, max(1, st.Stitch), left
+		list = append(list, at)
 		return len(list) < mostChanges
 	}
-	next := l.stretches[stretch+1] - from // from the beginning of the motif
+	next := b.stretches[at.Stretch+1] - from // from the beginning of the piece
 	if !put(0, next) {
 		return list, true
 	}
 	for next < l.ends[len(l.ends)-1] {
-		stretch = (stretch + 1) % (len(l.stretches) - 1)
-		long := l.stretches[stretch+1] - l.stretches[stretch]
-		if at := sort.Search(len(l.ends), func(k int) bool { return l.ends[k] > next }); long > 0 && !put(at, long) {
+		at.Stretch = (at.Stretch + 1) % (len(b.stretches) - 1)
+		long := b.stretches[at.Stretch+1] - b.stretches[at.Stretch]
+		if strand := sort.Search(len(l.ends), func(k int) bool { return l.ends[k] > next }); long > 0 && !put(strand, long) {
 			return list, true
 		}
 		next += long

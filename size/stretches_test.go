@@ -7,6 +7,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"example.com/roundel/notation"
 	"example.com/roundel/size"
 )
 
@@ -69,11 +70,11 @@ rnd 2: 2 sc in each st
 	// 11 x 84 + 32: the twelfth. Round 2 ends at 1797, the motif at 1947, where
 	// 453 are left of the plum.
 	want := []size.Change{
-		{"dusk", 1, 1, 1, 0, 500},
-		{"dusk", 1, 1, 4, 1, 700},
-		{"dusk", 1, 2, 6, 0, 500},
-		{"dusk", 1, 2, 12, 1, 700},
-		{"dusk", 2, 1, 1, 1, 453},
+		{"dusk", 1, "", 1, 1, 0, 500},
+		{"dusk", 1, "", 1, 4, 1, 700},
+		{"dusk", 1, "", 2, 6, 0, 500},
+		{"dusk", 1, "", 2, 12, 1, 700},
+		{"dusk", 2, "", 1, 1, 1, 453},
 	}
 	if len(s.Changes) < 7 || s.MoreChanges {
 		t.Fatalf("%+v", s.Changes)
@@ -92,6 +93,29 @@ rnd 2: 2 sc in each st
 	if s := sheet(t, "yarn dusk, stretch 5 m\n"+published9); s.Changes != nil {
 		t.Errorf("without a gauge: %+v", s.Changes)
 	}
+}
+
+// TestChangesInBorders: borders go on where motifs and seams ended.
+func TestChangesInBorders(t *testing.T) {
+	s := sheet(t, "yarn dusk, stretch 9 m, stretch 4 m\n"+tile+"panel 2 by 2 joined sc\nedge of panel\nrnd 1: [sc in each st and ch] around\n")
+	var first size.Change
+	for _, c := range s.Changes {
+		if c.Motif == 0 {
+			first = c
+			break
+		}
+	}
+	y := s.Yarns[0]
+	used := y.Stitches.Times(4).Plus(y.Seams).Expected + 4*2*150
+	at := used - size.Length(int(used/13_000))*13_000 // in the ball
+	left := 9000 - at
+	if at > 9000 {
+		left = 13_000 - at
+	}
+	if first.Edge != notation.EdgeOfPanel || first.Round != 1 || first.Stitch != 1 {
+		t.Fatalf("%+v", s.Changes)
+	}
+	near(t, "left", float64(first.Left), float64(left), 1e-6)
 }
 
 // TestChangesInOrder: changes come in working order, each stretch after the one

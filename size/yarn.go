@@ -335,6 +335,7 @@ type reckoning struct {
 	ends   []int     // of one motif
 	more   []int     // of seams and borders
 	perMM  []float64 // g; 0 when not known
+	perW   float64   // mm of yarn for each w of it that is reckoned
 	swatch *Swatch
 }
 
@@ -377,7 +378,7 @@ func (s *Sheet) reckon(draft *notation.Draft, g *model.Graph) *reckoning {
 	n := len(g.Yarns()) + 1
 	r := &reckoning{
 		lines: make([]*notation.Yarn, n), mm: make([]float64, n), used: make([]bool, n), early: make([]float64, n), seams: make([]float64, n),
-		border: make([]float64, n), ends: make([]int, n), more: make([]int, n), perMM: make([]float64, n),
+		border: make([]float64, n), ends: make([]int, n), more: make([]int, n), perMM: make([]float64, n), perW: s.Gauge.Unit,
 	}
 	swatch := draft.Weighed()
 	for strand := range strands(g, draft, s.Gauge.Dimensions) {
@@ -465,6 +466,7 @@ func (r *reckoning) weigh(line *notation.Weighed) {
 		return
 	}
 	r.swatch.Used = true
+	r.perW *= factor
 	for i := range r.mm {
 		r.mm[i] *= factor
 		r.seams[i] *= factor
