@@ -13,19 +13,19 @@ import (
 	"example.com/roundel/size"
 )
 
-// Measures are what sizes, yarn and weights are written in.
-type Measures struct{ Size, Yarn, Weight notation.Unit }
+// Units are what sizes, yarn and weights are written in.
+type Units struct{ Size, Yarn, Weight notation.Unit }
 
 // The two ways to write measures.
 var (
-	Metric = Measures{notation.Centimetre, notation.Metre, notation.Gram}
-	Inches = Measures{notation.Inch, notation.Yard, notation.Ounce}
+	Metric = Units{notation.Centimetre, notation.Metre, notation.Gram}
+	Inches = Units{notation.Inch, notation.Yard, notation.Ounce}
 )
 
 // WriteSheet writes the sheet of a draft for people: a page of measurements,
 // yarn, gauge and hook that may be copied into a pattern. Stitch names are in
 // the terms of the draft. Whatever is uncertain has its band beside it.
-func WriteSheet(w io.Writer, r *Report, s *size.Sheet, m Measures) error {
+func WriteSheet(w io.Writer, r *Report, s *size.Sheet, m Units) error {
 	out := bufio.NewWriter(w)
 	if s.Title != "" {
 		fmt.Fprintf(out, "%s\n\n", visible(s.Title))
@@ -44,7 +44,7 @@ func WriteSheet(w io.Writer, r *Report, s *size.Sheet, m Measures) error {
 // A page writes a sheet.
 type page struct {
 	w     io.Writer
-	m     Measures
+	m     Units
 	draft *notation.Draft
 	sheet *size.Sheet
 }
@@ -479,7 +479,7 @@ func (p *page) notes() {
 //	 "target":{...},"cautions":["..."]}
 //
 // What is not known is left out. Of changes all are listed, up to ten thousand.
-func WriteSheetJSON(w io.Writer, s *size.Sheet, m Measures) error {
+func WriteSheetJSON(w io.Writer, s *size.Sheet, m Units) error {
 	return writeJSON(w, newJSONSheet(s, m))
 }
 
@@ -581,7 +581,7 @@ type jsonHook struct {
 // tenth rounds to the tenth of a unit: finer would be false.
 func tenth(x float64) float64 { return math.Round(10*x) / 10 }
 
-func newJSONSheet(s *size.Sheet, m Measures) jsonSheet {
+func newJSONSheet(s *size.Sheet, m Units) jsonSheet {
 	out := jsonSheet{
 		Version: 1, Motif: s.Title, Units: jsonUnits(m), Hook: float64(s.Hook),
 		StitchWidth: math.Round(100*s.Gauge.Unit) / 100, Motifs: s.Motifs,
@@ -671,7 +671,7 @@ type jsonBodyFit struct {
 	Ease float64 `json:"ease"`
 }
 
-func newJSONMadeUp(u *size.MadeUp, m Measures) *jsonMadeUp {
+func newJSONMadeUp(u *size.MadeUp, m Units) *jsonMadeUp {
 	out := &jsonMadeUp{
 		Kind: string(u.Kind), Rows: u.Rows, Columns: u.Columns, Join: string(u.Join),
 		Sizes: map[string]*jsonEstimate{}, Seams: []jsonSeams{}, Borders: []jsonBorder{}, Fits: []jsonBodyFit{},

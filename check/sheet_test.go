@@ -67,7 +67,7 @@ func TestWriteSheet(t *testing.T) {
 	}
 	for _, test := range []struct {
 		golden, name, text string
-		m                  Measures
+		m                  Units
 		opts               []size.Option
 	}{
 		{"size-tideline.txt", "tideline.rnd", read("tideline.rnd"), Metric, []size.Option{target(t, "45 cm")}},

@@ -48,10 +48,10 @@ func WithLimits(l Limits) Option { return func(to *settings) { to.limits = l } }
 // Build works a draft round by round. It always returns a graph, which holds
 // every round that could be worked, and the findings about those that could
 // not, of the rules limit, bare-count, round-order, no-such-place,
-// repeat-remainder, unworked, skip-miss, corner-order and claim-count; and of
-// the rules panel-shape and edge-mismatch, where motifs are made up, and
-// until-gauge and until-size, where rounds go on up to a size; those ask for
-// WithMeasure.
+// repeat-remainder, unworked, skip-miss, corner-order and claim-count; of
+// panel-shape and edge-mismatch, where motifs are made up; of until-gauge and
+// until-size, where rounds go on up to a size, which asks for WithMeasure; and
+// of unknown-stitch, for names in a tree made by hand.
 //
 // A round that does not work out is worked as far as it goes and its Status
 // says so; the rounds above are worked on what is there. A finding that would

@@ -10,4 +10,10 @@
 // the rounds above can be looked at too.
 //
 // Text, chart, counts and sizes are all read off the Graph.
+//
+// There are three ways to look at the stitches of a round. Stitches gives them
+// by name, with the name of their yarn: for what is written or shown. Nodes
+// gives numbers, and the place below: for code that compares many. Entries
+// reads them where they lie, and costs a quarter of that: for code that looks
+// at every one of a million.
 package model

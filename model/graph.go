@@ -255,7 +255,7 @@ func (g *Graph) KindAt(i int) Kind { return g.kinds[i] }
 func (g *Graph) Kind(id int) Kind { return g.kinds[g.nodes.at(int32(id)).kind] }
 
 // Yarns returns the names of the declared yarns.
-func (g *Graph) Yarns() []string { return slices.Clone(g.yarns[1:]) }
+func (g *Graph) Yarns() []string { return slices.Clone(g.yarns[min(1, len(g.yarns)):]) }
 
 // roundOf returns the index of the round a node belongs to.
 func (g *Graph) roundOf(id int) int {

@@ -134,3 +134,16 @@ func settable(list []reflect.Value, v reflect.Value) []reflect.Value {
 	}
 	return list
 }
+
+// TestZeroGraph: a graph that nobody built is an empty one.
+func TestZeroGraph(t *testing.T) {
+	g := new(model.Graph)
+	notationtest.CheckGraph(t, g)
+	if got := notationtest.DiffGraphs(g, g); got != "" || g.NumRounds() != 0 || g.Symmetry().Rotation != 1 || g.Panel() != nil {
+		t.Errorf("%q", got)
+	}
+	var b strings.Builder
+	if err := g.WriteJSON(&b); err != nil || !strings.Contains(b.String(), `"stitches":[]`) {
+		t.Errorf("%v %s", err, b.String())
+	}
+}

@@ -22,7 +22,7 @@ func (c *command) size(argv []string) int {
 	if done {
 		return status
 	}
-	measures, ok := map[string]check.Measures{"cm": check.Metric, "in": check.Inches}[units]
+	measures, ok := map[string]check.Units{"cm": check.Metric, "in": check.Inches}[units]
 	switch {
 	case format != "text" && format != "json":
 		return c.wrong("-format is text or json, not %q", format)
