@@ -571,6 +571,10 @@ func (s *Shaper) stand() (sides, all footing) {
 	return sides, all
 }
 
+// mostFold keeps what is folded from being nothing at all, which it would be
+// for stitches very wide and hardly tall, by rounding.
+const mostFold = 0.999
+
 // scallop works out how much of the round may be saved by following scallops
 // below, and how much its own may spread: lengths in w. round is the length of
 // its stitches and chains in a row.
@@ -595,7 +599,7 @@ func (s *Shaper) scallop(round float64) (saved, spare float64) {
 			spare += free * (f.width - f.chord)
 		}
 		if fold := 1 - (1-below)*(1-free*(1-f.chord/f.width)); fold > 0 {
-			s.now.setFold(l, float32(fold))
+			s.now.setFold(l, float32(math.Min(fold, mostFold)))
 			s.folds = true
 		}
 	}
