@@ -338,7 +338,7 @@ func (s *Shaper) round(i int, r *model.Round) Round {
 	times := s.begin(i, r)
 	sides, all := s.stand()
 	saved, spare := s.scallop(times*all.weight + s.full)
-	saved, spare = times*saved, times*spare
+	spare *= times
 	out := Round{Index: i, Corners: s.corners, onRing: r.Below < 0}
 	made := all
 	if s.corners > 0 && sides.weight > 0 {
@@ -367,7 +367,7 @@ func (s *Shaper) round(i int, r *model.Round) Round {
 			taken += chord * times * float64(f.count)
 		}
 		out.Shoulder = r
-		out.MadeLeast, out.MadeMost = math.Max(0, taken-saved)+s.kept, taken+spare+s.full
+		out.MadeLeast, out.MadeMost = taken*(1-saved)+s.kept, taken+spare+s.full
 		out.NeedLeast, out.NeedMost = 2*math.Pi*r, factor*r
 		return out.MadeLeast - out.NeedMost
 	}
@@ -575,16 +575,18 @@ func (s *Shaper) stand() (sides, all footing) {
 // for stitches very wide and hardly tall, by rounding.
 const mostFold = 0.999
 
-// scallop works out how much of the round may be saved by following scallops
-// below, and how much its own may spread: lengths in w. round is the length of
+// scallop works out what share of its length the round may save by following
+// scallops below, and how much its own may spread, in w. round is the length of
 // its stitches and chains in a row.
 func (s *Shaper) scallop(round float64) (saved, spare float64) {
 	if !s.scallops && !s.folds {
 		return 0, 0
 	}
+	chords := 0.0
 	for i := range s.lobes {
 		l := &s.lobes[i]
 		f := &s.fans[l.fan]
+		chords += f.chord
 		below, free := 0.0, 0.0
 		if l.place == notation.St {
 			below = s.tier(l.below).foldAt(l.below)
@@ -602,6 +604,9 @@ func (s *Shaper) scallop(round float64) (saved, spare float64) {
 			s.now.setFold(l, float32(math.Min(fold, mostFold)))
 			s.folds = true
 		}
+	}
+	if saved > 0 {
+		saved /= chords
 	}
 	return saved, spare
 }

@@ -81,7 +81,7 @@ rnd 4: sc in each st
 	}
 	near(t, "least", p.Rounds[2].MadeLeast, made(p.Rounds[2], 4, chord), 1e-4)
 	near(t, "most", p.Rounds[2].MadeMost, made(p.Rounds[2], 4, chord)+4*free*(9-chord), 1e-4)
-	near(t, "least of the round on it", p.Rounds[3].MadeLeast, made(p.Rounds[3], 36, 1)-36*free*(1-chord/9), 1e-4)
+	near(t, "least of the round on it", p.Rounds[3].MadeLeast, made(p.Rounds[3], 36, 1)*(1-free*(1-chord/9)), 1e-4)
 	near(t, "most of the round on it", p.Rounds[3].MadeMost, made(p.Rounds[3], 36, 1), 1e-4)
 
 	// The same stitches on the ring itself are no scallops.
