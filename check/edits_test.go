@@ -16,6 +16,7 @@ import (
 
 	gocmp "github.com/google/go-cmp/cmp"
 
+	"example.com/roundel/model"
 	"example.com/roundel/notation"
 )
 
@@ -87,10 +88,16 @@ func effectOf(was, is *Report) effect {
 	}
 	held := func(r *Report) string {
 		var b strings.Builder
-		for i := range r.Graph.Rounds() {
-			c := r.Graph.Counts(i)
-			c.Chains = 0
-			fmt.Fprintln(&b, c)
+		pieces := []*model.Graph{r.Graph}
+		for _, border := range r.Graph.Borders() {
+			pieces = append(pieces, border.Graph)
+		}
+		for _, g := range pieces {
+			for i := range g.Rounds() {
+				c := g.Counts(i)
+				c.Chains = 0
+				fmt.Fprintln(&b, c)
+			}
 		}
 		return b.String()
 	}
