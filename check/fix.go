@@ -31,22 +31,37 @@ const mostPasses = 20
 // parse with it, or where the draft allows what it is about. To fix the result
 // again changes nothing.
 //
-// The error is that of ctx, when it ends first; the text is then whole all the
-// same, with the fixes that were made so far.
+// A text longer than the limit is not touched, as a caller may have only a part
+// of it. The error is that of ctx, when it ends first; the text is then whole
+// all the same, with the fixes that were made so far.
 func Fix(ctx context.Context, name, text string, o Options) (*Fixed, error) {
 	fixed := &Fixed{Text: text}
+	bytes, errors := o.Text.Bytes, o.Text.Errors
+	if bytes <= 0 {
+		bytes = notation.DefaultBytes
+	}
+	if errors <= 0 {
+		errors = notation.DefaultErrors
+	}
+	all := o // how much is reported is no limit to what is fixed
+	all.Text.Errors = max(errors, len(text))
 	for pass := 0; ; pass++ {
-		report, err := Source(ctx, name, fixed.Text, o)
+		report, err := Source(ctx, name, fixed.Text, all)
 		fixed.Report = report
-		if err != nil || pass == mostPasses {
-			return fixed, err
+		var made []Finding
+		text := fixed.Text
+		if err == nil && pass < mostPasses && len(text) <= bytes {
+			text, made = mend(report, all)
 		}
-		text, made := mend(report, o)
-		if len(made) == 0 || text == fixed.Text {
-			return fixed, nil
+		if len(made) > 0 && text != fixed.Text {
+			fixed.Text = text
+			fixed.Made = append(fixed.Made, made...)
+			continue
 		}
-		fixed.Text = text
-		fixed.Made = append(fixed.Made, made...)
+		if err == nil && len(report.Findings) > errors {
+			fixed.Report, err = Source(ctx, name, fixed.Text, o)
+		}
+		return fixed, err
 	}
 }
 
@@ -61,10 +76,6 @@ func mend(r *Report, o Options) (text string, made []Finding) {
 	// The layout comes last: it changes lines that others are about.
 	var fixes, last []certainFix
 	for _, f := range r.Findings {
-		// Of a text that is too long, only a part may be at hand.
-		if f.Rule == "limit" {
-			return r.Source, nil
-		}
 		fix, ok := f.Fix()
 		switch {
 		case ok && f.Rule == layoutID:

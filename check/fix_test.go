@@ -13,6 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"example.com/roundel/model"
 	"example.com/roundel/notation"
 	"example.com/roundel/notation/notationtest"
 )
@@ -170,6 +171,25 @@ func TestFixTooLong(t *testing.T) {
 	fixed := fix(t, text, Options{Text: notation.Limits{Bytes: len(text) - 1}})
 	if fixed.Text != text || len(fixed.Made) > 0 {
 		t.Errorf("became %q", fixed.Text)
+	}
+}
+
+// All is fixed, however much is reported of it, and however large the piece.
+func TestFixLimits(t *testing.T) {
+	text := "terms us\nring\nrnd 1: " + strings.Repeat("htr in ring, ", 300) + "htr in ring\n" + strings.Repeat("Round 2: dc in each st;\n", 3) + "rnd 5: 99999 dc in ring\n"
+	for _, o := range []Options{{}, {Text: notation.Limits{Errors: 2}, Work: model.Limits{Stitches: 1000}}} {
+		fixed := fix(t, text, o)
+		if want := strings.ReplaceAll(text, "htr", "hdc"); fixed.Text != want {
+			t.Errorf("became %q", fixed.Text)
+		}
+		// What is left is reported as for any draft.
+		again, err := Source(t.Context(), "draft.rnd", fixed.Text, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(places(again.Findings), places(fixed.Report.Findings)); diff != "" {
+			t.Errorf("left (-checked +fixed):\n%s", diff)
+		}
 	}
 }
 
