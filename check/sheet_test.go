@@ -71,6 +71,9 @@ func TestWriteSheet(t *testing.T) {
 		opts               []size.Option
 	}{
 		{"size-tideline.txt", "tideline.rnd", read("tideline.rnd"), Metric, []size.Option{target(t, "45 cm")}},
+		{"size-tidepool.txt", "tidepool.rnd", read("tidepool.rnd"), Metric, nil},
+		{"size-spindrift.txt", "spindrift.rnd", read("spindrift.rnd"), Metric, nil},
+		{"size-spindrift-in.txt", "spindrift.rnd", read("spindrift.rnd"), Inches, nil},
 		{"size-harbour.txt", "harbour.rnd", read("harbour.rnd"), Inches, []size.Option{target(t, "12 in")}},
 		{"size-buoy.txt", "buoy.rnd", read("buoy.rnd"), Metric, nil},
 		{"size-buoy-gauge.txt", "buoy.rnd", strings.Replace(read("buoy.rnd"), "hook 4 mm", "gauge 18 dc over 10 cm", 1), Metric, []size.Option{target(t, "side 6 cm"), size.WithMotifs(12)}},
@@ -97,7 +100,7 @@ func TestWriteSheet(t *testing.T) {
 		if len(back.Rounds) != len(s.Rounds) || len(back.Yarns) != len(s.Yarns) || back.Ends != s.Ends || (back.Target != nil) != (s.Fit != nil) || len(back.Cautions) != len(s.Cautions) {
 			t.Errorf("%s: JSON\n%s", test.name, j.String())
 		}
-		if test.golden == "size-tideline.txt" || test.golden == "size-gradient.txt" {
+		if test.golden == "size-tideline.txt" || test.golden == "size-gradient.txt" || test.golden == "size-spindrift.txt" {
 			golden(t, strings.TrimSuffix(test.golden, ".txt")+".json", j.String())
 		}
 	}
