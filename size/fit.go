@@ -154,8 +154,7 @@ func (f *Fit) rounds(ctx context.Context, draft *notation.Draft, g *model.Graph,
 	m, _ := s.Finished()
 	now := RoundsFit{Rounds: len(s.Rounds), Size: f.Target.of(m)}
 	put := func(r RoundsFit) {
-		switch {
-		case r.Size.Expected <= f.Target.Length && (f.Under == nil || r.Size.Expected >= f.Under.Size.Expected):
+		if r.Size.Expected <= f.Target.Length && (f.Under == nil || r.Size.Expected >= f.Under.Size.Expected) {
 			f.Under = &r
 		}
 		if r.Size.Expected >= f.Target.Length && (f.Over == nil || r.Size.Expected <= f.Over.Size.Expected) {

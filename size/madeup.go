@@ -234,17 +234,15 @@ func (u *MadeUp) border(a *assembly, b model.Border, gauge Gauge) {
 	e := &a.panel.Edges[b.Edge]
 	size := BorderSize{Edge: b.Name, Edges: 1, Rounds: b.Graph.NumRounds()}
 	size.Length, size.Outer, size.Inner = a.edge(e)
-	off := spreadOfSizes
-	if !gauge.Dimensions.Measured {
-		h := newHeights(b.Graph, gauge.Dimensions)
-		for i := range b.Graph.NumRounds() {
-			h.add(&Round{Index: i, Growth: rowHeight(b.Graph, i, &gauge.Dimensions)})
-		}
-		off = rootOfSquares([]float64{off, h.spread()})
-	}
-	width := 0.0
+	off, width := spreadOfSizes, 0.0
+	heights := newHeights(b.Graph, gauge.Dimensions)
 	for i := range b.Graph.NumRounds() {
-		width += rowHeight(b.Graph, i, &gauge.Dimensions)
+		row := rowHeight(b.Graph, i, &gauge.Dimensions)
+		heights.add(i, row)
+		width += row
+	}
+	if !gauge.Dimensions.Measured {
+		off = rootOfSquares([]float64{off, heights.spread()})
 	}
 	size.Width = about(Length(width*gauge.Unit), off)
 	size.places(b.Graph)

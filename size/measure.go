@@ -94,7 +94,7 @@ func measures(g *model.Graph, line *notation.Gauge, gauge Gauge, p *Piece) []Mea
 			break // not what the designer means
 		}
 		number := g.Round(r.Index).Number
-		heights.add(r)
+		heights.add(r.Index, r.Growth)
 		parts := []float64{spreadOfSizes}
 		switch {
 		case line.From > 0 && number == line.To:
@@ -159,9 +159,9 @@ func newHeights(g *model.Graph, d Dimensions) *heights {
 
 // add counts in a round: its growth, shared among its stitches by their
 // numbers.
-func (h *heights) add(r *Round) {
-	grown := math.Max(r.Growth, 0)
-	c := h.g.Counts(r.Index)
+func (h *heights) add(round int, growth float64) {
+	grown := math.Max(growth, 0)
+	c := h.g.Counts(round)
 	for _, k := range h.kinds {
 		if n := c.Stitches[k.Name]; n > 0 {
 			share := grown * float64(n) / float64(c.Total)
