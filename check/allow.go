@@ -183,10 +183,7 @@ func (e *exceptions) checked(g *model.Graph, all []Finding) map[notation.Stateme
 		delete(checked, s)
 		delete(checked, nil)
 	}
-	pieces := []*model.Graph{g}
-	for _, b := range g.Borders() {
-		pieces = append(pieces, b.Graph)
-	}
+	pieces := g.Pieces()
 	for _, s := range e.coverable {
 		_, panel := s.(*notation.Panel)
 		checked[s] = panel && g.Panel() != nil

@@ -76,9 +76,8 @@ func checkDraft(ctx context.Context, d *notation.Draft, text string, found []Fin
 	graph, more, err := size.Build(ctx, d, model.WithLimits(o.Work))
 	e := exceptionsIn(d)
 	found = append(found, heldBack(e, found, more)...)
-	explainUnworked(graph, found)
-	for _, b := range graph.Borders() {
-		explainUnworked(b.Graph, found)
+	for _, g := range graph.Pieces() {
+		explainUnworked(g, found)
 	}
 	report := &Report{File: d.File, Source: text, Draft: d, Graph: graph}
 	if ended := report.put(ctx, o.rules(), e, found); err == nil {

@@ -16,7 +16,6 @@ import (
 
 	gocmp "github.com/google/go-cmp/cmp"
 
-	"example.com/roundel/model"
 	"example.com/roundel/notation"
 )
 
@@ -88,11 +87,7 @@ func effectOf(was, is *Report) effect {
 	}
 	held := func(r *Report) string {
 		var b strings.Builder
-		pieces := []*model.Graph{r.Graph}
-		for _, border := range r.Graph.Borders() {
-			pieces = append(pieces, border.Graph)
-		}
-		for _, g := range pieces {
+		for _, g := range r.Graph.Pieces() {
 			for i := range g.Rounds() {
 				c := g.Counts(i)
 				c.Chains = 0

@@ -93,7 +93,10 @@ func WriteJSON(w io.Writer, reports ...*Report) error {
 //	  "stitches":{"dc":12},"total":12,"spaces":4,"corners":4,
 //	  "per_side":[{"dc":3},{"dc":3},{"dc":3},{"dc":3}],
 //	  "from_centre_cm":2.1,"lies":"flat"}],
-//	 "symmetry":{"rotation":4,"mirror":true}}
+//	 "symmetry":{"rotation":4,"mirror":true},
+//	 "borders":[{"edge":"panel","on_stitches":42,"on_spaces":6,"rounds":[]}]}
+//
+// "borders" is left out where there are none.
 func WriteRoundsJSON(w io.Writer, r *Report) error {
 	type symmetry struct {
 		Rotation int  `json:"rotation"`
@@ -104,7 +107,8 @@ func WriteRoundsJSON(w io.Writer, r *Report) error {
 		Motif    string   `json:"motif"`
 		Rounds   []Round  `json:"rounds"`
 		Symmetry symmetry `json:"symmetry"`
-	}{1, r.Graph.Title, RoundTable(r), symmetry(r.Graph.Symmetry())})
+		Borders  []Border `json:"borders,omitempty"`
+	}{1, r.Graph.Title, RoundTable(r), symmetry(r.Graph.Symmetry()), BorderTables(r)})
 }
 
 func writeJSON(w io.Writer, v any) error {

@@ -76,6 +76,8 @@ func TestWriteSheet(t *testing.T) {
 		{"size-spindrift-in.txt", "spindrift.rnd", read("spindrift.rnd"), Inches, nil},
 		{"size-harbour.txt", "harbour.rnd", read("harbour.rnd"), Inches, []size.Option{target(t, "12 in")}},
 		{"size-buoy.txt", "buoy.rnd", read("buoy.rnd"), Metric, nil},
+		{"size-spindrift.txt", "spindrift.rnd", read("spindrift.rnd"), Metric, nil},
+		{"size-tidepool.txt", "tidepool.rnd", read("tidepool.rnd"), Metric, nil},
 		{"size-buoy-gauge.txt", "buoy.rnd", strings.Replace(read("buoy.rnd"), "hook 4 mm", "gauge 18 dc over 10 cm", 1), Metric, []size.Option{target(t, "side 6 cm"), size.WithMotifs(12)}},
 		{"size-gradient.txt", "dusk.rnd", gradient, Metric, []size.Option{size.WithMotifs(3), size.WithMargin(0.2)}},
 		{"size-until.txt", "until.rnd", until, Metric, []size.Option{target(t, "30 cm")}},

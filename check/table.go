@@ -35,10 +35,16 @@ type Round struct {
 	Status string `json:"status,omitempty"`
 }
 
-// RoundTable lists what each round of a checked draft holds, how far it
-// reaches and how it lies.
-func RoundTable(r *Report) []Round {
-	g := r.Graph
+// A Border is the rounds worked on one edge of a panel.
+type Border struct {
+	Edge     notation.EdgeName `json:"edge"`
+	Stitches int               `json:"on_stitches"` // what the edge has to work into
+	Spaces   int               `json:"on_spaces"`
+	Rounds   []Round           `json:"rounds"` // FromCentre and Lies are left out
+}
+
+// rowsOf lists what each round of a motif or a border holds.
+func rowsOf(g *model.Graph) []Round {
 	table := make([]Round, 0, g.NumRounds())
 	for i, round := range g.Rounds() {
 		c := g.Counts(i)
@@ -54,6 +60,25 @@ func RoundTable(r *Report) []Round {
 		}
 		table = append(table, row)
 	}
+	return table
+}
+
+// BorderTables lists what the rounds of each border hold, in the order of the
+// draft.
+func BorderTables(r *Report) []Border {
+	list := []Border{}
+	for _, b := range r.Graph.Borders() {
+		e := r.Graph.Panel().Edges[b.Edge]
+		list = append(list, Border{Edge: b.Name, Stitches: e.Stitches, Spaces: e.Spaces, Rounds: rowsOf(b.Graph)})
+	}
+	return list
+}
+
+// RoundTable lists what each round of a checked draft holds, how far it
+// reaches and how it lies.
+func RoundTable(r *Report) []Round {
+	g := r.Graph
+	table := rowsOf(g)
 	s := shapeOf(r.Draft, g)
 	for _, round := range s.rounds {
 		row := &table[round.Index]
@@ -74,33 +99,49 @@ func WriteRounds(w io.Writer, r *Report, terms notation.Terms) error {
 		fmt.Fprintf(out, "%s\n\n", visible(g.Title))
 	}
 	table := RoundTable(r)
-	sized := slices.ContainsFunc(table, func(r Round) bool { return r.FromCentre > 0 })
-	tw := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
-	fmt.Fprint(tw, "rnd\tyarn\tstitches\ttotal\tsp\tcorners\tper side\t")
-	if sized {
-		fmt.Fprint(tw, "from centre\t")
+	writeRows(out, g, table, terms, true)
+	if len(table) > 0 {
+		fmt.Fprintf(out, "\n%s\n", symmetryText(g.Symmetry()))
 	}
-	fmt.Fprint(tw, "lies\n")
+	for i, b := range BorderTables(r) {
+		fmt.Fprintf(out, "\nEdge of %s, worked on %d st and %d sp\n\n", b.Edge, b.Stitches, b.Spaces)
+		writeRows(out, g.Borders()[i].Graph, b.Rounds, terms, false)
+	}
+	return out.Flush()
+}
+
+// writeRows writes rounds as a table, with how they lie where that is judged.
+func writeRows(out io.Writer, g *model.Graph, table []Round, terms notation.Terms, judged bool) {
+	sized := slices.ContainsFunc(table, func(r Round) bool { return r.FromCentre > 0 })
 	order := stitchOrder(g)
+	tw := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	row := func(cells ...string) { fmt.Fprintln(tw, strings.Join(cells, "\t")) }
+	head := []string{"rnd", "yarn", "stitches", "total", "sp", "corners", "per side"}
+	if sized {
+		head = append(head, "from centre")
+	}
+	if judged {
+		head = append(head, "lies")
+	}
+	row(head...)
 	for _, r := range table {
 		stitches := listed(order, r.Stitches, terms)
 		if r.Status != "" {
 			stitches += " (" + r.Status + ")"
 		}
-		fmt.Fprintf(tw, "%d\t%s\t%s\t%d\t%d\t%d\t%s\t", r.Round, cmp.Or(r.Yarn, "-"), stitches, r.Total, r.Spaces, r.Corners, sidesText(order, r.PerSide, terms))
+		cells := []string{fmt.Sprint(r.Round), cmp.Or(r.Yarn, "-"), stitches, fmt.Sprint(r.Total), fmt.Sprint(r.Spaces), fmt.Sprint(r.Corners), sidesText(order, r.PerSide, terms)}
 		switch {
 		case sized && r.FromCentre > 0:
-			fmt.Fprintf(tw, "%.1f cm\t", r.FromCentre)
+			cells = append(cells, fmt.Sprintf("%.1f cm", r.FromCentre))
 		case sized:
-			fmt.Fprint(tw, "-\t")
+			cells = append(cells, "-")
 		}
-		fmt.Fprintf(tw, "%s\n", cmp.Or(r.Lies, "-"))
+		if judged {
+			cells = append(cells, cmp.Or(r.Lies, "-"))
+		}
+		row(cells...)
 	}
 	tw.Flush() // to out, which remembers an error
-	if len(table) > 0 {
-		fmt.Fprintf(out, "\n%s\n", symmetryText(g.Symmetry()))
-	}
-	return out.Flush()
 }
 
 func symmetryText(s model.Symmetry) string {

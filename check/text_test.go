@@ -2,6 +2,7 @@ package check
 
 import (
 	"bytes"
+	"encoding/json"
 	"errors"
 	"flag"
 	"os"
@@ -320,6 +321,36 @@ func TestWriteRounds(t *testing.T) {
 			t.Fatal(err)
 		}
 		golden(t, name, b.String())
+	}
+}
+
+// The rounds of borders stand below those of the motif.
+func TestWriteRoundsOfBorders(t *testing.T) {
+	r := source(t, `terms uk
+ring
+rnd 1: [3 tr in ring, corner ch 2] 4 times
+panel wrap on point
+edge of panel
+rnd 1: [dc in each st and ch, 3 dc in corner] 2 times = 32 dc
+edge of neck
+rnd 1: [dc in each st, dc in corner] 2 times
+rnd 2: [dc in next 3 st] around
+`, Options{})
+	wantPlaces(t, "findings", r.Findings, []string{"9 repeat-remainder"})
+	var b, j bytes.Buffer
+	if err := WriteRounds(&b, r, notation.UK); err != nil {
+		t.Fatal(err)
+	}
+	golden(t, "rounds-borders.txt", b.String())
+	if err := WriteRoundsJSON(&j, r); err != nil {
+		t.Fatal(err)
+	}
+	var back struct{ Borders []Border }
+	if err := json.Unmarshal(j.Bytes(), &back); err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(BorderTables(r), back.Borders); diff != "" {
+		t.Errorf("JSON (-table +read):\n%s", diff)
 	}
 }
 

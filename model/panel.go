@@ -85,3 +85,13 @@ func (g *Graph) Panel() *Panel { return g.panel }
 
 // Borders returns the borders, in the order of the draft.
 func (g *Graph) Borders() []Border { return g.borders }
+
+// Pieces returns all that is worked: the graph itself, which is the motif, and
+// those of its borders.
+func (g *Graph) Pieces() []*Graph {
+	list := []*Graph{g}
+	for _, b := range g.borders {
+		list = append(list, b.Graph)
+	}
+	return list
+}

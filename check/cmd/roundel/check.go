@@ -191,11 +191,13 @@ func (s *summary) add(r result) {
 		return
 	}
 	s.drafts++
-	for i, round := range r.report.Graph.Rounds() {
-		s.rounds++
-		s.stitches += r.report.Graph.Counts(i).Total
-		if round.Status == model.NotWorked {
-			s.notWorked++
+	for _, g := range r.report.Graph.Pieces() {
+		for i, round := range g.Rounds() {
+			s.rounds++
+			s.stitches += g.Counts(i).Total
+			if round.Status == model.NotWorked {
+				s.notWorked++
+			}
 		}
 	}
 	for _, f := range r.report.Findings {
