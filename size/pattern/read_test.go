@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
 
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
@@ -22,7 +23,7 @@ import (
 
 // names are the stitches of testdata/terms.csv and those formed by the same
 // rule, as American names by what the terms call them.
-func names(t testing.TB, terms notation.Terms) map[string]string {
+func names(t rapid.TB, terms notation.Terms) map[string]string {
 	t.Helper()
 	list := map[string]string{}
 	for _, same := range []string{"ch", "picot", "cl", "puff", "popcorn", "bobble", "bullion"} {
@@ -49,7 +50,7 @@ func names(t testing.TB, terms notation.Terms) map[string]string {
 	return list
 }
 
-func termRows(t testing.TB) [][]string {
+func termRows(t rapid.TB) [][]string {
 	t.Helper()
 	f, err := os.Open(filepath.FromSlash("../../testdata/terms.csv"))
 	if err != nil {
@@ -66,7 +67,7 @@ func termRows(t testing.TB) [][]string {
 }
 
 // drafts lists all drafts that come with the project.
-func drafts(t testing.TB) []string {
+func drafts(t rapid.TB) []string {
 	t.Helper()
 	var files []string
 	for _, glob := range []string{"../../examples/*.rnd", "../../testdata/*/*.rnd"} {
@@ -82,7 +83,7 @@ func drafts(t testing.TB) []string {
 	return files
 }
 
-func built(t testing.TB, text string) (*notation.Draft, *model.Graph, []notation.Finding) {
+func built(t rapid.TB, text string) (*notation.Draft, *model.Graph, []notation.Finding) {
 	t.Helper()
 	d, findings := notation.Parse("", text)
 	g, more, err := model.Build(context.Background(), d)
@@ -92,7 +93,7 @@ func built(t testing.TB, text string) (*notation.Draft, *model.Graph, []notation
 	return d, g, append(findings, more...)
 }
 
-func written(t testing.TB, d *notation.Draft, g *model.Graph, terms notation.Terms) *pattern.Pattern {
+func written(t rapid.TB, d *notation.Draft, g *model.Graph, terms notation.Terms) *pattern.Pattern {
 	t.Helper()
 	sheet, err := size.NewSheet(context.Background(), d, g)
 	if err != nil {
@@ -112,7 +113,7 @@ func section(p *pattern.Pattern, heading string) []pattern.Entry {
 
 // read works the written rounds and holds what comes out against the graph,
 // stitch for stitch and place for place.
-func read(t testing.TB, d *notation.Draft, g *model.Graph, terms notation.Terms) (err error) {
+func read(t rapid.TB, d *notation.Draft, g *model.Graph, terms notation.Terms) (err error) {
 	t.Helper()
 	p := written(t, d, g, terms)
 	h := &hand{terms: names(t, terms), skip: "sk"}
@@ -195,7 +196,7 @@ func (c *comparison) compare(i int) {
 	}
 	c.claim(i)
 	// A round goes round: the words may begin with any of its stitches.
-	why := ""
+	why, best := "", 0
 	for shift := range r.Len {
 		ids := make([]int, r.Len)
 		for k := range ids {
@@ -205,8 +206,12 @@ func (c *comparison) compare(i int) {
 			continue
 		}
 		c.ids[got.number] = ids
-		if why = c.differs(got.items, ids); why == "" {
+		how, far := c.differs(got.items, ids)
+		if how == "" {
 			return
+		}
+		if far >= best {
+			why, best = how, far
 		}
 	}
 	fail("no way to lay the words over the graph: %s", why)
@@ -214,20 +219,20 @@ func (c *comparison) compare(i int) {
 
 // first compares the first stitch alone.
 func (c *comparison) first(it made, id int) string {
-	return c.item(it, nil, id, -1)
+	return c.item(it, id, -1)
 }
 
-func (c *comparison) differs(items []made, ids []int) string {
+func (c *comparison) differs(items []made, ids []int) (why string, far int) {
 	for k, it := range items {
-		if why := c.item(it, items, ids[k], k); why != "" {
-			return why
+		if why := c.item(it, ids[k], k); why != "" {
+			return why, k
 		}
 	}
-	return ""
+	return "", len(items)
 }
 
 // item says how a thing that was read differs from what the graph has.
-func (c *comparison) item(it made, items []made, id, k int) string {
+func (c *comparison) item(it made, id, k int) string {
 	s, n := c.g.Stitch(id), c.g.Node(id)
 	bad := func(what string, got, want any) string {
 		return fmt.Sprintf("item %d (%s): %s %v, want %v", k, it.kind, what, got, want)
@@ -260,8 +265,8 @@ func (c *comparison) item(it made, items []made, id, k int) string {
 			return bad("place", got, want)
 		}
 		loop := map[notation.Loop]string{notation.BackLoop: "back", notation.FrontLoop: "front"}[p.Loop]
-		if it.start == 0 && it.loop != loop {
-			return bad("loop", it.loop, loop)
+		if it.start == 0 && i < len(it.loops) && it.loops[i] != loop {
+			return bad("loop", it.loops[i], loop)
 		}
 	}
 	return ""

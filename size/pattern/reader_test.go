@@ -18,8 +18,8 @@ type made struct {
 	chains int    // of a run or a picot
 	corner bool
 	into   []hole
-	group  int // stitches over the ring in one bracket have the same, other than 0
-	loop   string
+	group  int      // stitches over the ring in one bracket have the same, other than 0
+	loops  []string // by place
 	yarn   string
 	sits   int // of a picot on a run: chains before it
 	onRun  bool
@@ -59,14 +59,15 @@ type hand struct {
 	// choose picks one of several places that are said to be alike.
 	choose func(round int, list []hole) int
 
-	cur     *worked
-	base    *walk
-	walks   map[int]*walk
-	here    *hole // the place worked into last
-	stand   *hole // where the hook is before the first stitch
-	insts   bool  // the round works into stitches, by its words
-	origin  *hole
-	grouped int
+	cur      *worked
+	base     *walk
+	walks    map[int]*walk
+	here     *hole // the place worked into last
+	stand    *hole // where the hook is before the first stitch
+	insts    bool  // the round works into stitches, by its words
+	inChains bool  // or into single chains
+	origin   *hole
+	grouped  int
 }
 
 // A walk goes along an edge.
@@ -76,8 +77,10 @@ type walk struct {
 	rev   bool
 	pos   int // next place: 2k a stitch or run, 2k+1 the gap after it
 	sub   int // chains used of the run at pos
-	moved int // how far it has gone since the origin
 	begun bool
+	// free is set where chains of the run at pos may be left without a word:
+	// the hook came there by itself.
+	free bool
 }
 
 type readError string
@@ -350,7 +353,8 @@ func (h *hand) step(p *parser) phrase {
 		f.what = "ch"
 		f.count, _ = p.number()
 		if p.got("(", "counts", "as") {
-			f.what, f.kind = "start", h.kind(p)
+			f.what, f.corn = "start", p.got("corner")
+			f.kind = h.kind(p)
 			p.need(")")
 		} else if p.got("(", "does", "not", "count", "as", "a", "st", ")") {
 			f.what = "uncounted"
@@ -359,6 +363,7 @@ func (h *hand) step(p *parser) phrase {
 	}
 	if p.got("standing") || p.got("chainless") {
 		f.what = "first"
+		f.corn = p.got("corner")
 	}
 	f.count, _ = p.number()
 	f.kind = h.kind(p)
@@ -397,20 +402,25 @@ func (h *hand) stretches(p *parser) []phrase {
 func (h *hand) feet(p *parser, by string) []phrase {
 	var list []phrase
 	for {
+		how := ""
+		p.got("then")
+		if p.got("BLO", "of") {
+			how = "back"
+		} else if p.got("FLO", "of") {
+			how = "front"
+		}
 		switch {
 		case p.got(h.skip):
 			list = append(list, phrase{what: "skip", over: h.stretches(p)})
-		case p.got("then", "next"):
-			p.at--
-			continue
 		case p.got("same"):
-			list = append(list, phrase{what: "leg", spot: &spot{which: "same", n: 1, noun: noun{what: p.next()}}})
+			list = append(list, phrase{what: "leg", spot: &spot{how: how, which: "same", n: 1, noun: noun{what: p.next()}}})
 		default:
 			p.need("next")
 			n, _ := p.number()
-			list = append(list, phrase{what: "leg", spot: &spot{which: "next", n: n, noun: h.noun(p)}})
+			list = append(list, phrase{what: "leg", spot: &spot{how: how, which: "next", n: n, noun: h.noun(p)}})
 		}
-		if !p.got(by) && !(by == "and" && p.peek(0) == "," && p.peek(1) == "next" && p.got(",")) {
+		another := slices.Contains([]string{"next", "BLO", "FLO"}, p.peek(1))
+		if !p.got(by) && !(by == "and" && another && p.got(",")) {
 			return list
 		}
 	}
@@ -506,7 +516,7 @@ func (h *hand) work(label, text, count string) {
 	if p.at != len(p.tokens) {
 		fail("what is %q?", strings.Join(p.tokens[p.at:], " "))
 	}
-	h.insts = stitchwise(list)
+	h.insts, h.inChains = stitchwise(list), takesChains(list)
 	h.cur.first = -1
 	h.do(list)
 	h.close()
@@ -567,14 +577,14 @@ func (h *hand) prepare(s string) {
 		return
 	}
 	w := h.base
-	w.pos = w.after(*h.stand)
+	w.behind(*h.stand)
 	for _, f := range h.stretches(p) {
 		for range f.spot.n {
 			at := h.seek(f.spot.noun, true)
 			h.stand = &at
 		}
 	}
-	w.pos, w.sub, w.begun = 0, 0, false
+	w.pos, w.sub, w.begun, w.free = 0, 0, false, false
 }
 
 // standAt goes to a place that is named by itself.
@@ -599,6 +609,9 @@ func (h *hand) named(s *spot) hole {
 		at := list[s.n-1]
 		if s.nth > 0 {
 			at.what, at.chain = "ch", s.nth
+			if w.rev {
+				at.chain = w.items[at.at].chains - s.nth + 1
+			}
 		}
 		return at
 	case s.which == "any" && len(list) > 0:
@@ -655,7 +668,7 @@ func (w *walk) forward(pos int, n noun) (hole, bool) {
 	switch {
 	case n.what == "st" && it.kind != "ch" && it.kind != "picot":
 		return hole{w.round, k, "st", 0}, true
-	case n.what == "sp" && it.kind == "ch" && it.chains == n.chains:
+	case n.what == "sp" && it.kind == "ch" && it.chains == n.chains && it.corner == n.corner:
 		return hole{w.round, k, "sp", 0}, true
 	case n.what == "ch" && it.kind == "ch":
 		return hole{w.round, k, "ch", 1}, true
@@ -680,7 +693,7 @@ func (w *walk) gap(k int) bool {
 		}
 		for _, a := range x.into {
 			for _, b := range y.into {
-				if a == b && (a.what != "ring" || x.group != 0 && x.group == y.group) {
+				if a == b && (a.what != "ring" || x.group != 0 && x.group == y.group && k+i < len(w.items)) {
 					return false
 				}
 			}
@@ -733,6 +746,7 @@ func (h *hand) seek(n noun, slips bool) hole {
 		}
 		switch {
 		case pos%2 == 1, it.kind == "picot":
+		case w.sub > 0 && w.free:
 		case w.sub > 0:
 			fail("round %d: chains of %d left in silence on the way to %v", h.cur.number, it.chains-w.sub, n)
 		case it.kind != "ch" && (n.what == "sp" || n.what == "gap") && !h.insts && !slips:
@@ -740,7 +754,7 @@ func (h *hand) seek(n noun, slips bool) hole {
 		default:
 			fail("round %d: %s passed in silence on the way to %v", h.cur.number, it.kind, n)
 		}
-		w.pos, w.sub = w.pos+1, 0
+		w.pos, w.sub, w.free = w.pos+1, 0, false
 	}
 	fail("round %d: no %v", h.cur.number, n)
 	return hole{}
@@ -762,6 +776,9 @@ func (h *hand) do(list []phrase) {
 				h.pass(o.spot)
 			}
 		case "ch":
+			if len(h.cur.items) == 0 && h.stand != nil {
+				h.hang()
+			}
 			h.chain(f)
 		case "picot":
 			h.picot(f)
@@ -813,6 +830,16 @@ func (h *hand) arrive() {
 		if w.rev {
 			w.sub = w.items[h.stand.at].chains - h.stand.chain
 		}
+	}
+}
+
+// hang begins the round with chains, which hang from where the hook is.
+func (h *hand) hang() {
+	w := h.edge(h.stand.round)
+	w.begun, h.base.begun = true, true
+	w.behind(*h.stand)
+	if h.stand.what != "base" {
+		h.here, h.origin = h.stand, h.stand
 	}
 }
 
@@ -870,8 +897,11 @@ func (h *hand) one(s *spot) hole {
 	}
 	h.arrive()
 	n := s.noun
-	if s.nth > 0 && h.here == nil {
-		h.walkOf(n).sub = 0 // the hook is in that very chain
+	if w := h.walkOf(n); s.nth > 0 && w.sub > 0 {
+		if h.here != nil { // else the hook is in that very chain
+			w.pos++
+		}
+		w.sub = 0
 	}
 	at := h.seek(n, false)
 	if s.nth > 0 {
@@ -905,7 +935,7 @@ func (h *hand) stitches(f phrase, group int, s *spot) {
 		loop = s.how
 	}
 	for range f.count {
-		it := made{kind: f.kind, corner: f.corn, group: group, loop: loop}
+		it := made{kind: f.kind, corner: f.corn, group: group, loops: []string{loop}}
 		if h.here != nil && s != nil {
 			it.into = []hole{*h.here}
 		}
@@ -925,6 +955,8 @@ func (h *hand) members(list []phrase, group int, s *spot) {
 			h.chain(f)
 		case "picot":
 			h.picot(f)
+		case "start":
+			h.add(made{kind: f.kind, start: f.count, corner: f.corn, into: []hole{*h.here}, group: group})
 		default:
 			h.stitches(f, group, s)
 		}
@@ -962,9 +994,9 @@ func (h *hand) picot(f phrase) {
 
 // start makes a starting chain that counts.
 func (h *hand) start(f phrase) {
-	it := made{kind: f.kind, start: f.count}
+	it := made{kind: f.kind, start: f.count, corner: f.corn}
 	switch {
-	case h.stand != nil && (h.stand.round != 0 || h.ring > 0 && len(h.rounds) == 0 && h.takesChains()):
+	case h.stand != nil && (h.stand.round != 0 || h.ring > 0 && len(h.rounds) == 0 && h.inChains):
 		h.arrive()
 		h.skipTo()
 		h.at(*h.stand)
@@ -976,9 +1008,15 @@ func (h *hand) start(f phrase) {
 	h.add(it)
 }
 
-// takesChains would tell that the first round goes into the chains of the
-// ring; with a counted start that is not written.
-func (h *hand) takesChains() bool { return false }
+// takesChains reports whether steps go into the single chains of a ring.
+func takesChains(list []phrase) bool {
+	for _, f := range list {
+		if f.spot != nil && f.spot.noun.what == "ch" || takesChains(f.body) {
+			return true
+		}
+	}
+	return false
+}
 
 // atStand works a first stitch where the hook is.
 func (h *hand) atStand(f phrase) {
@@ -993,24 +1031,27 @@ func (h *hand) atStand(f phrase) {
 }
 
 // skipTo moves past the place where the hook is.
-func (h *hand) skipTo() {
-	w := h.edge(h.stand.round)
-	w.pos, w.sub = w.after(*h.stand), 0
-	if h.stand.what == "ch" {
-		it := w.items[h.stand.at]
-		w.pos, w.sub = w.turn(2*h.stand.at), h.stand.chain
-		if w.rev {
-			w.sub = it.chains - h.stand.chain + 1
-		}
-		if w.sub >= it.chains {
-			w.pos, w.sub = w.pos+1, 0
-		}
+func (h *hand) skipTo() { h.edge(h.stand.round).behind(*h.stand) }
+
+// behind goes to just behind a place.
+func (w *walk) behind(at hole) {
+	w.pos, w.sub = w.after(at), 0
+	if at.what != "ch" {
+		return
+	}
+	it := w.items[at.at]
+	w.pos, w.sub, w.free = w.turn(2*at.at), at.chain, true
+	if w.rev {
+		w.sub = it.chains - at.chain + 1
+	}
+	if w.sub >= it.chains {
+		w.pos, w.sub = w.pos+1, 0
 	}
 }
 
 // legs works one stitch with legs in several places.
 func (h *hand) legs(f phrase) {
-	var into []hole
+	it := made{kind: f.kind}
 	for _, o := range f.over {
 		if o.what == "skip" {
 			for _, s := range o.over {
@@ -1021,16 +1062,20 @@ func (h *hand) legs(f phrase) {
 		for range o.spot.n {
 			at := h.one(o.spot)
 			h.at(at)
-			into = append(into, at)
+			it.into, it.loops = append(it.into, at), append(it.loops, strings.Trim(o.spot.how, "in"))
 		}
 	}
-	h.add(made{kind: f.kind, into: into})
+	h.add(it)
 }
 
 // close sees to it that the round has come round: nothing is left between the
 // last place and the first.
 func (h *hand) close() {
 	w := h.base
+	works := func(it made) bool { return len(it.into) > 0 }
+	if !slices.ContainsFunc(h.cur.items, works) { // nothing but chains
+		return
+	}
 	if h.origin == nil || h.origin.round != w.round || h.origin.at < 0 || len(w.items) == 0 || w.pos == 0 && w.sub == 0 {
 		return
 	}
@@ -1043,8 +1088,8 @@ func (h *hand) close() {
 	for w.pos > end {
 		end += turn
 	}
-	if h.here != nil && *h.here == *h.origin && w.pos < begin+turn && w.pos > begin {
-		end = w.pos // the last place is the first
+	if h.here != nil && *h.here == *h.origin && w.pos > begin+2 {
+		return // the last place is the first
 	}
 	for pos := w.pos; pos < end; pos++ {
 		at := w.turn(pos % turn)

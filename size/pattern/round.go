@@ -21,7 +21,11 @@ type reader struct {
 	// start is the stitch the written round begins with. A round goes round:
 	// where it begins is free.
 	start int
+	// seam is where the round begins and ends, when that is not with the
+	// stitch it begins with.
+	seam *seam
 
+	onePlace  bool // all of it goes into one place of the edge below
 	colourful bool // it is worked in several yarns
 	gaps      bool // gaps are there, so that it matters what stands together over a ring
 }
@@ -41,10 +45,17 @@ func (p *piece) reader(index int) *reader {
 		p.notes.gaps = p.notes.gaps || n.Place == notation.Gap
 	}
 	p.notes.carries = p.notes.carries || r.colourful
+	place := -1
+	r.onePlace = true
 	for k := 0; k < r.round.Len; {
 		u := r.unit(k)
 		for _, p := range u.places {
 			e := r.under(p)
+			if e == r.base {
+				at := e.position(p)
+				r.onePlace = r.onePlace && (place < 0 || at == place)
+				place = at
+			}
 			r.notes.earlier = r.notes.earlier || e != nil && e != r.base
 			if e != nil && (p.Kind == notation.St || p.Kind == notation.Ch && !u.alone) {
 				e.stitchwise = true
@@ -55,9 +66,90 @@ func (p *piece) reader(index int) *reader {
 	return r
 }
 
-// spirals reports whether the round goes on from the one below without a join.
-func (r *reader) spirals() bool {
-	return r.index > 0 && r.draft.Succession() == notation.Spiral && r.base.n > 0
+// goesOn reports whether the round goes on from the one below without a join.
+func (r *reader) goesOn() bool {
+	return r.index > 0 && r.base.n > 0 && !r.joined(r.index-1) && !r.cut(r.index-1)
+}
+
+// A seam is where a round begins and ends on the edge below.
+type seam struct {
+	from, to spot
+	in       *model.Place // the place that the hook is in; nil when it is in none
+}
+
+// seamAtHook is the seam of a round that begins with chains: they hang from
+// where the hook is, which is the join, or where new yarn was joined.
+func (r *reader) seamAtHook(fresh bool) *seam {
+	switch {
+	case r.base.n == 0:
+		return nil
+	case r.base.ring:
+		in := model.Place{Kind: notation.Ch, Stitch: r.base.first, Chain: 1}
+		return &seam{from: spot{Place: in}, to: spot{Place: r.base.place(0)}, in: &in}
+	case fresh:
+		in := r.base.place(r.firstPlace())
+		return &seam{from: r.base.spot(in, false), to: r.base.spot(in, false), in: &in}
+	}
+	s := &seam{from: spot{Place: r.base.place(0)}}
+	if top := r.begins[r.base.index]; r.g.Node(top).IsStitch() {
+		s.in = &model.Place{Kind: notation.St, Stitch: top}
+		s.from.Place = *s.in
+	}
+	s.from.position = (r.hook() + 2*r.base.n) % (2 * r.base.n)
+	s.to = s.from
+	return s
+}
+
+// spiralSeam is the seam of a round that goes on without a join: before the
+// first place of the round below as it is written, and after its last where the
+// work was turned.
+func (r *reader) spiralSeam() *seam {
+	if r.base.n == 0 {
+		return nil
+	}
+	at := r.begins[r.base.index] - r.base.first
+	if r.base.reversed {
+		at = (at - 1 + r.base.n) % r.base.n
+	}
+	s := &seam{from: spot{Place: r.base.place(0)}, to: spot{Place: r.base.place(0)}}
+	s.to.position = r.base.turned(2 * at)
+	s.from.position, s.from.turn = (s.to.position-1+2*r.base.n)%(2*r.base.n), true
+	return s
+}
+
+// setSeam makes the round begin and end at a seam, if it can.
+func (r *reader) setSeam(s *seam) {
+	if r.staysWithin(s) {
+		r.seam = s
+	}
+}
+
+// staysWithin reports whether the round, which begins at a seam, ends before it
+// comes there again.
+func (r *reader) staysWithin(s *seam) bool {
+	last, ok := r.spots(0)[r.base]
+	if s == nil {
+		return false
+	}
+	ahead := func(position int) int { return (position - s.to.position + 2*r.base.n) % (2 * r.base.n) }
+	for k := 0; ok && k < r.round.Len; k++ {
+		for _, p := range r.unit(k).places {
+			if r.under(p) == r.base {
+				return ahead(r.base.position(p)) <= ahead(last.position)
+			}
+		}
+	}
+	return false
+}
+
+// firstPlace is the number of the first stitch or space of the edge below.
+func (r *reader) firstPlace() int {
+	for k := range r.base.n {
+		if r.kinds[r.base.at(2*k).Kind].Name != "picot" {
+			return k
+		}
+	}
+	return 0
 }
 
 // node returns the k-th stitch of the round as it is written, from 0, going
@@ -230,27 +322,29 @@ func (r *reader) unit(k int) unit {
 	return u
 }
 
-// aloneOnRun reports whether no stitch beside the unit is worked into the same
-// run of chains, which has several.
+// aloneOnRun reports whether no stitch beside the unit is worked into another
+// chain of the same run, which has several.
 func (r *reader) aloneOnRun(u unit) bool {
 	run := u.places[0].Stitch
 	if r.g.Node(run).Chains < 2 {
 		return false
 	}
 	beside := func(k, by int) bool {
-		for range r.round.Len {
-			n := r.node((k + r.round.Len) % r.round.Len)
-			if n.IsStitch() {
-				return n.Place == notation.Ch && n.Below == run && n.Legs == 1
+		for ; ; k += by {
+			k = (k + r.round.Len) % r.round.Len
+			n := r.node(k)
+			switch {
+			case k >= u.from && k < u.to: // it has come round
+				return false
+			case !n.IsStitch():
+			case n.Place != notation.Ch || n.Below != run || n.Legs > 1:
+				return false
+			case n.Chain != u.places[0].Chain:
+				return true
 			}
-			k += by
 		}
-		return false
 	}
-	if u.to-u.from == r.round.Len {
-		return true
-	}
-	return !beside(u.from-1, -1) && !beside(u.to%r.round.Len, 1)
+	return !beside(u.from-1, -1) && !beside(u.to, 1)
 }
 
 // A noun names places: "st" and "sts", "corner ch-2 sp" and "corner ch-2 sps".
@@ -324,40 +418,48 @@ func (r *reader) ofEdge(e *edge) string {
 
 // into is the word before a place.
 func into(p model.Place, post bool) string {
-	switch {
-	case post:
+	if post {
 		return "around "
-	case p.Loop == notation.BackLoop:
-		return "in BLO of "
-	case p.Loop == notation.FrontLoop:
-		return "in FLO of "
 	}
-	return "in "
+	return "in " + loop(p)
+}
+
+// loop says which loop of a place is meant, where it is one.
+func loop(p model.Place) string {
+	switch p.Loop {
+	case notation.BackLoop:
+		return "BLO of "
+	case notation.FrontLoop:
+		return "FLO of "
+	}
+	return ""
 }
 
 // members words the stitches of a unit from number "from" on; many is set when
 // they are several, so that they stand in each of several places.
 func (r *reader) members(from, to int) (text string, many bool) {
+	list, many, together := r.inside(from, to)
+	if together {
+		return "(" + strings.Join(list, ", ") + ")", many
+	}
+	return list[0], many
+}
+
+// inside words what stands in one place; together is set where it takes
+// brackets to say that it does.
+func (r *reader) inside(from, to int) (list []string, many, together bool) {
 	var w wordings
 	var steps []step
-	bracket := false
-	r.entries(from, to, func(text string, n int, other bool) {
+	r.entries(from, to, func(text string, n int) {
+		many = many || n > 1 || len(steps) > 0
 		steps = append(steps, w.step(text, n == 0))
-		many = many || n > 1
-		bracket = bracket || other
 	})
-	if len(steps) > 1 {
-		return "(" + strings.Join(w.list(steps, 1), ", ") + ")", true
-	}
-	if bracket {
-		return "(" + w.text[0] + ")", many
-	}
-	return w.text[0], many
+	return w.list(steps, 1), many, len(steps) > 1 || many && r.gaps && r.node(from).Place == notation.RingHole
 }
 
 // entries words stitches, chains and picots one after another: n of a stitch
 // at a time, 0 for what is no stitch.
-func (r *reader) entries(from, to int, each func(text string, n int, bracket bool)) {
+func (r *reader) entries(from, to int, each func(text string, n int)) {
 	for k := from; k < to; {
 		n := r.node(k)
 		corner := ""
@@ -367,10 +469,10 @@ func (r *reader) entries(from, to int, each func(text string, n int, bracket boo
 		name := r.kinds[n.Kind].Name
 		switch {
 		case name == "picot":
-			each(r.picot(n), 0, false)
+			each(r.picot(n), 0)
 			k++
 		case !n.IsStitch():
-			k = r.run(k, func(text string) { each(text, 0, false) })
+			k = r.run(k, func(text string) { each(text, 0) })
 		default:
 			j := k + 1
 			for ; j < to && !n.Corner; j++ {
@@ -378,8 +480,7 @@ func (r *reader) entries(from, to int, each func(text string, n int, bracket boo
 					break
 				}
 			}
-			together := n.Place == notation.RingHole && r.gaps && j-k > 1
-			each(corner+r.stitches(j-k, name), j-k, together)
+			each(corner+r.stitches(j-k, name), j-k)
 			k = j
 		}
 	}

@@ -30,7 +30,9 @@ type piece struct {
 	live map[int]bool // yarns that hang from the work
 	// begins is the stitch that each written round begins with. The round is
 	// joined to it, so that is where the hook is then, unless the yarn is cut.
-	begins []int
+	begins   []int
+	lastYarn int          // that the round before ended with
+	joins    map[int]bool // rounds of a spiral that are known to be joined, or not
 
 	notes notes
 }
@@ -44,7 +46,7 @@ type notes struct {
 }
 
 func newPiece(l *language, d *notation.Draft, g *model.Graph) *piece {
-	p := &piece{language: l, draft: d, g: g, kinds: g.Kinds(), yarns: g.Yarns(), live: map[int]bool{}, notes: notes{kinds: map[string]bool{}, firsts: map[string]bool{}}}
+	p := &piece{language: l, draft: d, g: g, kinds: g.Kinds(), yarns: g.Yarns(), live: map[int]bool{}, joins: map[int]bool{}, notes: notes{kinds: map[string]bool{}, firsts: map[string]bool{}}}
 	p.byHeight = slices.SortedStableFunc(slices.Values(p.kinds), func(a, b model.Kind) int { return int(a.Height) - int(b.Height) })
 	for i, r := range g.Rounds() {
 		p.turns = p.turns || r.Turned
@@ -124,6 +126,7 @@ func (p *piece) round(i int) Round {
 	p.begins = append(p.begins, read.start)
 	text := append(s.sentences, sentence(s.lead+strings.Join(append(s.clause, read.body(s)...), ", ")+read.join(s)))
 	text = append(text, p.ending(i)...)
+	p.lastYarn = read.node(-1).Yarn
 	out.Text = strings.Join(text, " ")
 	out.Count = p.count(i)
 	return out
@@ -188,32 +191,42 @@ func (l *line) all() string {
 func (p *piece) start(r *reader) start {
 	first := r.node(0)
 	fresh := !p.live[first.Yarn]
-	spiral := p.draft.Succession() == notation.Spiral
-	if r.index > 0 && !spiral {
+	on := r.goesOn()
+	if r.index > 0 && !on {
 		r.begin(fresh)
 		first = r.node(0)
 	}
+	switch {
+	case on:
+		r.setSeam(r.spiralSeam())
+	case !first.IsStitch():
+		r.setSeam(r.seamAtHook(fresh))
+	}
 	var s start
 	u := r.unit(0)
+	to := u.places
+	if last, ok := r.spots(0)[r.base]; ok && !first.IsStitch() && !on && r.seam == nil {
+		// The chains can hang nowhere but from the place worked into last.
+		to = []model.Place{last.Place}
+		r.seam = &seam{from: last, to: last, in: &last.Place}
+	}
 	style := r.round.Start
-	if first.Start || !first.IsStitch() {
+	if on || first.Start || !first.IsStitch() {
 		style = notation.StartUnsaid
 	}
 	stands := first.IsStitch() && len(u.places) == 1 && style == notation.StandingStitch && fresh && r.index > 0
 	switch {
-	case spiral && r.index > 0:
-		if fresh || first.Yarn != p.g.Node(first.ID-1).Yarn {
+	case on:
+		if first.Yarn != p.lastYarn {
 			s.clause = append(s.clause, "with "+p.yarnName(first.Yarn))
 		}
-		if !first.Start {
-			style = notation.StartUnsaid
-		}
 	case r.index == 0:
+		s.sentences = append(s.sentences, r.travel(to)...)
 	case fresh && stands:
 	case fresh:
-		s.sentences = append(s.sentences, fmt.Sprintf("Join %s with %s in %s.", p.yarnName(first.Yarn), p.slip, r.where(u)))
+		s.sentences = append(s.sentences, fmt.Sprintf("Join %s with %s in %s.", p.yarnName(first.Yarn), p.slip, r.where(to)))
 	default:
-		s.sentences = append(s.sentences, r.travel(u)...)
+		s.sentences = append(s.sentences, r.travel(to)...)
 	}
 	if !first.IsStitch() {
 		s.top = "base of first ch"
@@ -222,6 +235,9 @@ func (p *piece) start(r *reader) start {
 	kind := p.kinds[first.Kind]
 	name := p.stitch(kind.Name)
 	s.top = "first " + name
+	if first.Corner {
+		name = "corner " + name
+	}
 	one := len(u.places) == 1
 	here := " in ring"
 	if !one || u.places[0].Kind != notation.RingHole {
@@ -234,27 +250,36 @@ func (p *piece) start(r *reader) start {
 	if style == notation.ChainCounts && one && chainCounts(kind) {
 		chains, counted = size.StartingChains(kind), true
 	}
+	// What stands together over a ring is said together.
+	start := func(text, where string) {
+		s.done = 1
+		if rest := u.from + 1; rest < u.to && u.places[0].Kind == notation.RingHole && r.gaps {
+			list, _, _ := r.inside(rest, u.to)
+			text, where = "("+strings.Join(append([]string{text}, list...), ", ")+")", " in ring"
+			s.done = u.to - u.from
+		}
+		s.clause = append(s.clause, text+where)
+	}
 	switch {
 	case counted:
 		p.notes.counted = true
-		s.clause = append(s.clause, fmt.Sprintf("ch %d (counts as %s)", chains, name))
-		s.done, s.top = 1, fmt.Sprintf("top of starting ch-%d", chains)
+		s.top = fmt.Sprintf("top of starting ch-%d", chains)
+		start(fmt.Sprintf("ch %d (counts as %s)", chains, name), "")
 	case stands:
 		p.notes.standing = true
-		s.clause = append(s.clause, fmt.Sprintf("with %s, standing %s %s%s", p.yarnName(first.Yarn), name, into(u.places[0], u.post), r.where(u)))
+		s.clause = append(s.clause, fmt.Sprintf("with %s, standing %s %s%s", p.yarnName(first.Yarn), name, into(u.places[0], u.post), r.where(to)))
 		s.done = 1
 	case one && (style == notation.StandingStitch || style == notation.ChainlessStitch) && kind.Height > model.ExtendedSingle:
 		p.notes.chainless = true
-		s.clause = append(s.clause, "chainless "+name+here)
-		s.done = 1
+		start("chainless "+name, here)
 	case style != notation.StartUnsaid && size.StartingChains(kind) > 0:
 		p.notes.uncounted = true
 		s.clause = append(s.clause, fmt.Sprintf("ch %d (does not count as a st)", size.StartingChains(kind)))
 	case style == notation.StartUnsaid:
-		p.notes.unsaid = p.notes.unsaid || !(spiral && r.index > 0)
+		p.notes.unsaid = p.notes.unsaid || !on
 		p.notes.firsts[kind.Name] = p.notes.firsts[kind.Name] || chainCounts(kind) || kind.Name == "sc"
 	}
-	if s.done == 0 && !(spiral && r.index > 0) && len(u.places) > 0 && u.places[0].Kind != notation.RingHole {
+	if s.done == 0 && !on && len(u.places) > 0 && u.places[0].Kind != notation.RingHole {
 		s.lead = strings.Join(append(s.clause, "starting in same "+kindWord(u.places[0])+": "), ", ")
 		s.clause = nil
 	}
@@ -271,19 +296,22 @@ func (r *reader) begin(fresh bool) {
 	}
 	if fresh {
 		// New yarn is joined where a stitch is to be.
-		for k := 0; k < r.round.Len && !r.node(0).IsStitch(); k++ {
-			r.start++
+		for k := range r.round.Len {
+			if n := r.node(k); n.IsStitch() {
+				r.start = n.ID
+				break
+			}
 		}
 		return
 	}
+	if r.base.n == 0 || r.base.ring {
+		return
+	}
 	if !first.IsStitch() {
-		return
-	}
-	u := r.unit(0)
-	if len(u.places) == 0 || r.under(u.places[0]) != r.base || r.base.n == 0 || r.base.ring {
-		return
-	}
-	if r.ahead(u) <= r.base.n {
+		if r.staysWithin(r.seamAtHook(false)) {
+			return
+		}
+	} else if u := r.unit(0); len(u.places) == 0 || r.under(u.places[0]) != r.base || r.ahead(u.places[0]) <= r.base.n {
 		return
 	}
 	// The start lies behind the hook.
@@ -291,7 +319,7 @@ func (r *reader) begin(fresh bool) {
 	for k := 0; k < r.round.Len; {
 		u := r.unit(k)
 		if len(u.places) > 0 && r.under(u.places[0]) == r.base {
-			if d := r.ahead(u); d < nearest {
+			if d := r.ahead(u.places[0]); d < nearest {
 				best, nearest = r.node(k).ID, d
 			}
 		}
@@ -307,7 +335,7 @@ func (r *reader) begin(fresh bool) {
 		if len(u.places) == 0 || r.under(u.places[0]) != r.base {
 			continue
 		}
-		if d := r.ahead(u); d <= nearest+2*nearBy && !r.passesCorner(d) {
+		if d := r.ahead(u.places[0]); d <= nearest+2*nearBy && !r.passesCorner(d) {
 			best = r.node(whole.at[i]).ID
 			break
 		}
@@ -336,10 +364,10 @@ func (r *reader) hook() int {
 	return at
 }
 
-// ahead is how many positions the hook is before the first place of a unit.
-func (r *reader) ahead(u unit) int {
+// ahead is how many positions the hook is before a place.
+func (r *reader) ahead(p model.Place) int {
 	turn := 2 * r.base.n
-	return ((r.base.position(u.places[0])-r.hook())%turn + turn) % turn
+	return ((r.base.position(p)-r.hook())%turn + turn) % turn
 }
 
 // passesCorner reports whether there is a corner less than so many positions
@@ -354,12 +382,13 @@ func (r *reader) passesCorner(ahead int) bool {
 	return false
 }
 
-// travel words the slip stitches from where the hook is to the first place.
-func (r *reader) travel(u unit) []string {
-	if len(u.places) == 0 {
+// travel words the slip stitches from where the hook is to the first of the
+// places given.
+func (r *reader) travel(to []model.Place) []string {
+	if len(to) == 0 {
 		return nil
 	}
-	p := u.places[0]
+	p := to[0]
 	e := r.under(p)
 	slips := func(where string) []string {
 		return []string{fmt.Sprintf("%s in %s.", sentence(r.slip), where)}
@@ -387,7 +416,7 @@ func (r *reader) travel(u unit) []string {
 		last = what
 		n += count
 	}
-	at, end := r.hook(), r.hook()+r.ahead(u)
+	at, end := r.hook(), r.hook()+r.ahead(p)
 	for at < end {
 		at++
 		node := e.at((at + 2*e.n) % (2 * e.n))
@@ -409,18 +438,21 @@ func (r *reader) travel(u unit) []string {
 	return slips(and(append(words, last.next(n))))
 }
 
-// where names the first place of a round that new yarn is joined in.
-func (r *reader) where(u unit) string {
-	if len(u.places) == 0 {
-		return "work"
+// where names the first of the places given, which new yarn is joined in.
+func (r *reader) where(to []model.Place) string {
+	if len(to) == 0 { // chains only: any place will do
+		if r.base.n == 0 {
+			return "ring"
+		}
+		return r.ordinal(r.base.place(r.firstPlace()))
 	}
-	p := u.places[0]
+	p := to[0]
 	e := r.under(p)
 	if e == nil {
 		return "ring"
 	}
 	if p.Kind == notation.Ch {
-		return fmt.Sprintf("%s ch of %s", ordinal(p.Chain), r.ordinal(model.Place{Kind: notation.Sp, Stitch: p.Stitch}))
+		return fmt.Sprintf("%s ch of %s", ordinal(e.chain(p)), r.ordinal(model.Place{Kind: notation.Sp, Stitch: p.Stitch}))
 	}
 	if e == r.base && e.index >= 0 {
 		// Whether all places of a kind are alike hangs on what is there.
@@ -487,11 +519,10 @@ func (r *reader) ordinal(p model.Place) string {
 // join words how a round is closed.
 func (r *reader) join(s start) string {
 	last := r.index == r.g.NumRounds()-1
-	steps := stepsOf(r.g, r.index)
-	invisible, joined := false, r.draft.Succession() != notation.Spiral
-	for _, st := range steps {
+	invisible := false
+	for _, st := range stepsOf(r.g, r.index) {
 		if j, ok := st.(*notation.Join); ok {
-			joined, invisible = true, j.Invisible
+			invisible = j.Invisible
 		}
 	}
 	turn := ""
@@ -502,16 +533,64 @@ func (r *reader) join(s start) string {
 	case invisible:
 		r.notes.invisible = true
 		return fmt.Sprintf("; close with an invisible join over %s%s.", s.top, turn)
-	case joined:
+	case r.joined(r.index):
 		text := fmt.Sprintf("; join with %s to %s", r.slip, s.top)
 		if next := r.nextYarn(); next >= 0 && next != r.node(-1).Yarn && r.uses(r.index, next) {
 			text += ", changing to " + r.yarnName(next)
 		}
 		return text + turn + "."
-	case last:
-		return fmt.Sprintf("; %s in next st.", r.slip)
+	case last || r.cut(r.index):
+		return fmt.Sprintf("; %s in next st%s.", r.slip, turn)
 	}
 	return turn + "."
+}
+
+// joined reports whether a round is closed with a join: in a spiral only where
+// the draft says so, or the next round does not go on from there.
+func (p *piece) joined(i int) bool {
+	if p.draft.Succession() != notation.Spiral {
+		return true
+	}
+	joined, known := p.joins[i]
+	if !known {
+		joined = p.needsJoin(i)
+		p.joins[i] = joined
+	}
+	return joined
+}
+
+func (p *piece) needsJoin(i int) bool {
+	for _, s := range stepsOf(p.g, i) {
+		if _, ok := s.(*notation.Join); ok {
+			return true
+		}
+	}
+	if i+1 == p.g.NumRounds() || p.cut(i) {
+		return false
+	}
+	r := p.g.Round(i + 1)
+	if r.Statement.Start != notation.StartUnsaid || r.Len > 0 && p.g.Node(r.First).Start {
+		return true // it has a start of its own
+	}
+	next := p.reader(i + 1)
+	return !next.staysWithin(next.spiralSeam())
+}
+
+// cut reports whether the yarns of a round are cut at its end, whatever the
+// next is worked in.
+func (p *piece) cut(i int) bool {
+	for _, s := range stepsOf(p.g, i) {
+		switch s := s.(type) {
+		case *notation.FastenOff:
+			return true
+		case *notation.Join:
+			if s.Invisible {
+				return true
+			}
+		}
+	}
+	// A standing stitch takes a new end of yarn.
+	return i+1 < p.g.NumRounds() && p.g.Round(i+1).Statement.Start == notation.StandingStitch
 }
 
 // nextYarn is the yarn that the next round begins with, -1 when there is none.
@@ -538,19 +617,9 @@ func (p *piece) ending(i int) []string {
 	for _, e := range p.g.Entries(i) {
 		used[e.Yarn()] = true
 	}
-	cut := false
-	for _, s := range stepsOf(p.g, i) {
-		switch s := s.(type) {
-		case *notation.FastenOff:
-			cut = true
-		case *notation.Join:
-			cut = cut || s.Invisible
-		}
-	}
+	cut := p.cut(i)
 	next := map[int]bool{}
 	if i+1 < p.g.NumRounds() {
-		r := p.g.Round(i + 1)
-		cut = cut || r.Statement.Start == notation.StandingStitch
 		for _, e := range p.g.Entries(i + 1) {
 			next[e.Yarn()] = true
 		}
@@ -669,6 +738,9 @@ func (p *piece) side(i int) string {
 		if !maps.Equal(s.Stitches, sides[0].Stitches) {
 			return ""
 		}
+	}
+	if sides[0].Total == 0 {
+		return ""
 	}
 	if len(sides[0].Stitches) == 1 {
 		for us, n := range sides[0].Stitches {

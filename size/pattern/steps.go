@@ -36,15 +36,15 @@ type line struct {
 // A spot is a place worked into last on an edge.
 type spot struct {
 	model.Place
-	alone bool
+	alone    bool
+	position int
+	turn     bool // where another is at the same position, one whole turn lies between
 }
 
-// spot is the first place of a unit.
-func (u unit) spot() spot {
-	if len(u.places) == 0 {
-		return spot{}
-	}
-	return spot{u.places[0], u.alone}
+// spot is a place on an edge; alone says that of the chains of its run it is
+// the only one worked into.
+func (e *edge) spot(p model.Place, alone bool) spot {
+	return spot{Place: p, alone: alone, position: e.position(p)}
 }
 
 // line words the steps of a round from one of its stitches up to another. The
@@ -54,23 +54,25 @@ func (r *reader) line(w *wordings, from, to, done int) *line {
 	if r.colourful && done == 0 {
 		l.yarn = r.node(from - 1).Yarn
 	}
+	atSeam := from == 0 && r.seam != nil
+	if atSeam {
+		l.here[r.base] = r.seam.from
+		if r.seam.in != nil {
+			l.last, l.begun = *r.seam.in, true
+		}
+	}
 	for k := from; k < to; {
 		n := r.node(k)
 		switch {
 		case n.IsStitch():
 			u := r.unit(k)
 			u.to = min(u.to, to)
-			if k > from {
-				l.skip(u.spot(), k)
-			} else if r.spirals() && k == 0 {
-				l.here[r.base] = spot{Place: r.base.place(r.base.n - 1)}
-				l.skip(u.spot(), k)
+			if k > from || atSeam {
+				l.skip(u, k)
 			}
 			l.change(u.yarn, k)
 			l.work(u, done)
 			k, done = u.to, 0
-		case done > 0:
-			k, done = k+1, done-1
 		case r.kinds[n.Kind].Name == "picot":
 			l.change(n.Yarn, k)
 			l.bare(r.picot(n), k)
@@ -82,11 +84,12 @@ func (r *reader) line(w *wordings, from, to, done int) *line {
 		}
 	}
 	l.flush()
-	switch u := r.unit(to % r.round.Len); {
-	case r.spirals() && to == r.round.Len:
-		l.skip(spot{Place: r.base.place(0)}, to)
-	case len(u.places) > 0:
-		l.skip(u.spot(), to)
+	if to == r.round.Len && r.seam != nil {
+		end := r.seam.to
+		end.turn = r.onePlace
+		l.skipTo(r.base, end, to)
+	} else {
+		l.skip(r.unit(to%r.round.Len), to)
 	}
 	return l
 }
@@ -104,7 +107,7 @@ func (r *reader) spots(k int) map[*edge]spot {
 		for _, p := range slices.Backward(places) {
 			e := r.under(p)
 			if _, known := here[e]; e != nil && !known {
-				here[e] = spot{p, p.Kind == notation.Ch && r.unit((k-i+r.round.Len)%r.round.Len).alone}
+				here[e] = e.spot(p, p.Kind == notation.Ch && r.unit((k-i+r.round.Len)%r.round.Len).alone)
 			}
 		}
 	}
@@ -148,7 +151,7 @@ func (l *line) work(u unit, done int) {
 	for _, p := range u.places {
 		l.last, l.begun = p, true
 		if e := l.under(p); e != nil {
-			l.here[e] = spot{p, u.alone}
+			l.here[e] = e.spot(p, u.alone)
 		}
 	}
 }
@@ -222,11 +225,11 @@ func (l *line) places(n noun, count int, each bool) string {
 func (l *line) over(places []model.Place) string {
 	var words []string
 	var last noun
-	n, skips, then := 0, false, ""
+	n, skips, then, loops := 0, false, "", ""
 	var on *edge
 	flush := func() {
 		if n > 0 {
-			words = append(words, then+last.next(n)+l.ofEdge(on))
+			words = append(words, then+loops+last.next(n)+l.ofEdge(on))
 			then = ""
 		}
 		n = 0
@@ -234,19 +237,19 @@ func (l *line) over(places []model.Place) string {
 	for i, p := range places {
 		e := l.under(p)
 		if i == 0 && l.begun && samePlace(p, l.last) {
-			words = append(words, "same "+kindWord(p))
+			words = append(words, loop(p)+"same "+kindWord(p))
 			continue
 		}
 		if i > 0 && e != nil && e == l.under(places[i-1]) {
-			if between := l.passed(e, spot{Place: places[i-1]}, spot{Place: p}); len(between) > 0 {
+			if between := l.passed(e, e.spot(places[i-1], false), e.spot(p, false)); len(between) > 0 {
 				flush()
 				words = append(words, l.skipName+" "+and(between)+l.ofEdge(e))
 				skips, then = true, "then "
 			}
 		}
-		if what := l.reader.noun(p, true); what != last || e != on {
+		if what := l.reader.noun(p, true); what != last || e != on || loop(p) != loops {
 			flush()
-			last, on = what, e
+			last, on, loops = what, e, loop(p)
 		}
 		n++
 	}
@@ -257,13 +260,20 @@ func (l *line) over(places []model.Place) string {
 	return and(words)
 }
 
-// skip words the places passed over before the next one worked into.
-func (l *line) skip(to spot, at int) {
-	e := l.under(to.Place)
-	if e == nil {
-		return
+// skip words the places passed over before a unit.
+func (l *line) skip(u unit, at int) {
+	for _, p := range u.places {
+		if e := l.under(p); e != nil {
+			to := e.spot(p, u.alone)
+			to.turn = at == l.round.Len && e == l.base && l.onePlace
+			l.skipTo(e, to, at)
+			return
+		}
 	}
-	if here, ok := l.here[e]; ok && !samePlace(here.Place, to.Place) {
+}
+
+func (l *line) skipTo(e *edge, to spot, at int) {
+	if here, ok := l.here[e]; ok {
 		if words := l.passed(e, here, to); len(words) > 0 {
 			l.bare(l.skipName+" "+and(words)+l.ofEdge(e), at)
 		}
@@ -290,7 +300,11 @@ func (l *line) passed(e *edge, from, to spot) []string {
 		}
 		n += count
 	}
-	if from.Kind == notation.Ch && to.Kind == notation.Ch && from.Stitch == to.Stitch {
+	around := from.turn || to.turn
+	if from.position == to.position && (!around || e.ring) {
+		if from.Kind != notation.Ch || to.Kind != notation.Ch {
+			return nil
+		}
 		between := e.chain(to.Place) - e.chain(from.Place) - 1
 		if e.ring && between < 0 {
 			between += e.g.Node(to.Stitch).Chains
@@ -302,14 +316,13 @@ func (l *line) passed(e *edge, from, to spot) []string {
 	if from.Kind == notation.Ch && !from.alone {
 		add(nounOf("ch"), e.g.Node(from.Stitch).Chains-e.chain(from.Place))
 	}
-	begin, end := e.position(from.Place), e.position(to.Place)
-	for at := begin; at != end; {
-		if at++; at == 2*e.n {
-			at = 0
-		}
-		if at == end {
-			break
-		}
+	turn := 2 * e.n
+	far := (to.position - from.position + turn) % turn
+	if around && far == 0 {
+		far = turn
+	}
+	for i := 1; i < far; i++ {
+		at := (from.position + i) % turn
 		node := e.at(at)
 		switch {
 		case at%2 == 1:
