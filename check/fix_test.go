@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -331,4 +332,35 @@ func unread(r *Report) int {
 		}
 	}
 	return n
+}
+
+// FuzzFix puts the laws of fixes to any text.
+func FuzzFix(f *testing.F) {
+	file, err := os.ReadFile(filepath.Join("testdata", "fixes.txt"))
+	if err != nil {
+		f.Fatal(err)
+	}
+	for block := range strings.SplitSeq(string(file), "\n\n") {
+		var draft string
+		for line := range strings.Lines(block + "\n") {
+			if input, ok := strings.CutPrefix(line, "> "); ok {
+				draft += input
+			}
+		}
+		f.Add(draft)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		if len(text) > 2048 {
+			return
+		}
+		o := Options{Rules: append(slices.Clone(rules), LayoutRule()), Work: model.Limits{Stitches: 5000, Rounds: 200}}
+		before := source(t, text, o)
+		fixed := fix(t, text, o)
+		if again := fix(t, fixed.Text, o); again.Text != fixed.Text {
+			t.Fatalf("%q\nbecame\n%q\nand then\n%q", text, fixed.Text, again.Text)
+		}
+		if a, b := unread(before), unread(fixed.Report); b > a {
+			t.Fatalf("%q\nbecame\n%q\nwith %d statements that cannot be read, not %d", text, fixed.Text, b, a)
+		}
+	})
 }
