@@ -121,6 +121,9 @@ const (
 	centre       = 3.0 // w; up to here rounds are left out
 	settled      = 6.0 // w; from here on a score counts in full
 	oneRound     = 2.5
+	// Tops are kept as short numbers; what is as good as the edge of a window
+	// is the edge.
+	rounding = 1e-4 // w
 )
 
 // Shape works out the geometry of every round, from the centre outwards, as
@@ -756,7 +759,7 @@ func (s *Shaper) loosen(gap float64) {
 }
 
 // atCentre reports whether a round is left out of the score.
-func (r *Round) atCentre() bool { return r.onRing || r.Shoulder < centre }
+func (r *Round) atCentre() bool { return r.onRing || r.Shoulder < centre-rounding }
 
 // score sets the Score and the Doubt of the last round.
 func (s *Shaper) score() {
@@ -766,7 +769,7 @@ func (s *Shaper) score() {
 		s.scored = append(s.scored, i)
 	}
 	var sum, doubt, weight float64
-	for k := len(s.scored) - 1; k >= 0 && weight < windowGrowth; k-- {
+	for k := len(s.scored) - 1; k >= 0 && weight < windowGrowth-rounding; k-- {
 		j := s.scored[k]
 		g := math.Max(s.rounds[j].Growth, leastGrowth)
 		slack := s.rounds[j].Slack
