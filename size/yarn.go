@@ -166,6 +166,17 @@ func StartingChains(k model.Kind) int {
 	return 6
 }
 
+// ChainCounts reports whether starting chains can stand for a stitch of this kind. It
+// is not done for sc, whose single chain makes no place to work into (a rule
+// in all guides read), nor where there is more to a stitch than its height.
+func ChainCounts(k model.Kind) bool {
+	switch k.Name {
+	case "hdc", "dc", "tr", "dtr", "trtr":
+		return true
+	}
+	return false
+}
+
 // last returns the last step of a kind in a round, those of another round where
 // it is worked as that one is.
 func last[S notation.Step](g *model.Graph, i int) (step S, ok bool) {

@@ -54,8 +54,8 @@ const (
 	leastWidth   = 0.62 // share of its width that a stitch keeps
 	leastStretch = 0.85 // share of its height that a stitch keeps
 	ringFoot     = 0.27 // between feet in the ring
-	spaceFoot    = 0.9  // between feet in a chain space
 	picotTall    = 1.1
+	mostOff      = 4.0  // of a top from the level of its round
 	leastRise    = 0.6  // of a round above the one below, for its number
 	mostBulge    = 12.0 // how far a run of chains hangs out at most
 )

@@ -165,13 +165,16 @@ func (s *sheet) inventory() inventory {
 			switch {
 			case n.Kind() == picot:
 				long(name, n.Chains())
-			case n.Start():
-				long(name, s.graph.Stitch(id).Chains)
-			default:
+			case n.Kind() == chains:
 				in.kinds[name] = true
-			}
-			if n.IsStitch() {
-				in.loops[s.graph.Node(id).Loop] = true
+			default:
+				node := s.graph.Node(id)
+				in.loops[node.Loop] = true
+				if start := s.startingChain(id, node); start > 0 {
+					long(name, start)
+				} else {
+					in.kinds[name] = true
+				}
 			}
 		}
 	}

@@ -406,8 +406,7 @@ func (l *layouter) stand(c *circle) {
 		p := &l.posts[k]
 		far := c.level
 		if free(p) {
-			off := 0.8 * p.height
-			off = math.Max(-off, math.Min(off, reach[k]-mean))
+			off := math.Max(-mostOff, math.Min(mostOff, reach[k]-mean))
 			if c.corners > 0 { // sides are straight
 				off *= 0.4
 			}
@@ -461,27 +460,33 @@ func (l *layouter) spreadFeet() {
 		for n < len(feet) && feet[n].space == feet[0].space {
 			n++
 		}
-		at := l.within(feet[0].space, n)
+		most := 0.0
+		for _, f := range feet[:n] {
+			most = math.Max(most, math.Abs(f.off))
+		}
 		for i, f := range feet[:n] {
-			l.feet[f.at] = at(float64(i) - float64(n-1)/2)
+			l.feet[f.at] = l.within(f.space, f.off, most, float64(i)-float64(n-1)/2, n)
 			l.stands(f.post)
 		}
 		feet = feet[n:]
 	}
 }
 
-// within returns where n feet stand in a chain space, or in the gap after a
-// stitch, by how many feet off the middle they are.
-func (l *layouter) within(id, n int) func(off float64) Point {
+// within is where one of n feet stands in a chain space: nearly below its head,
+// which is off the middle by so many turns, the farthest by most, and within the
+// space. In the gap after a stitch feet stand close, in their order.
+func (l *layouter) within(id int, off, most, order float64, n int) Point {
 	if at := l.arcAt[id]; at > 0 {
 		a := &l.arcs[at-1]
-		long := a.length()
-		step := math.Min(spaceFoot/long, 0.75/float64(n))
-		return func(off float64) Point { return a.point(0.5 + off*step) }
+		wide := a.to - a.from
+		share := 0.85
+		if most > 0 {
+			share = math.Min(share, 0.46*wide/most)
+		}
+		return a.point(0.5 + off*share/wide)
 	}
 	middle, _ := l.place(model.Place{Kind: notation.Gap, Stitch: id})
-	step := math.Min(0.2, 0.6/float64(n))
-	return func(off float64) Point { return middle.plus(polar(middle.angle()+math.Pi/2, off*step)) }
+	return middle.plus(polar(middle.angle()+math.Pi/2, order*math.Min(0.2, 0.6/float64(n))))
 }
 
 // hangChains hangs the runs of chains between the stitches.

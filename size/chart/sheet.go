@@ -9,6 +9,7 @@ import (
 
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
+	"example.com/roundel/size"
 )
 
 // A sheet is the chart of stitches.
@@ -154,9 +155,7 @@ func (s *sheet) stitch(i, id int) use {
 	if s.graph.Round(i).Turned {
 		d.turnOver()
 	}
-	if n.Start {
-		d.start = s.graph.Stitch(id).Chains
-	}
+	d.start = s.startingChain(id, n)
 	if crowd := l.circles[i].crowd; crowd < 0.95 {
 		d.wide = math.Max(0.6, tenth(crowd))
 	}
@@ -187,6 +186,20 @@ func (s *sheet) stitch(i, id int) use {
 	}
 	symbol := s.symbol(d.key(), d.kind.Name, d.draw)
 	return s.put(use{symbol, foot, 90 - degrees(axis), s.hue(id)})
+}
+
+// startingChain is how many chains are worked in place of a stitch; 0 when it is
+// worked itself.
+func (s *sheet) startingChain(id int, n model.Node) int {
+	if n.Start {
+		return s.graph.Stitch(id).Chains
+	}
+	i := int(s.layout.round[id])
+	r := s.graph.Round(i)
+	if r.Start != notation.ChainCounts || id != r.First || n.Legs != 1 || !size.ChainCounts(s.kinds[n.Kind]) || i > 0 && s.draft.Succession() == notation.Spiral {
+		return 0
+	}
+	return size.StartingChains(s.kinds[n.Kind])
 }
 
 // marked reports whether the stitch before stands in the same loop, and has the

@@ -336,7 +336,7 @@ func (d *drawing) cross(f *figure, sh shape, legs []stem) {
 	}
 	at, across := Point{0, d.tall * above(d.tall, 0.72, 0.4)}, 0.0
 	if len(legs) == 1 {
-		at, across = legs[0].at(above(d.tall, 0.52, 0.6))
+		at, across = legs[0].at(above(d.tall, 0.58, 0.5))
 	}
 	f.bar(at, across, 0.66*d.wide)
 	if sh.wave {

@@ -130,7 +130,7 @@ func (t *track) reach(foot Point, turn, height float64) float64 {
 		return height
 	}
 	disc := vp*vp - vv*(foot.dot(foot)-height*height)
-	return (vp + math.Sqrt(math.Max(disc, 0.1*height*height*vv))) / vv
+	return (vp + math.Sqrt(math.Max(disc, 0.36*height*height*vv))) / vv
 }
 
 // wrap brings a difference of turns into the half open range from -1/2 to 1/2.

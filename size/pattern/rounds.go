@@ -247,7 +247,7 @@ func (p *piece) start(r *reader) start {
 		}
 	}
 	chains, counted := p.g.Stitch(first.ID).Chains, first.Start
-	if style == notation.ChainCounts && one && chainCounts(kind) {
+	if style == notation.ChainCounts && one && size.ChainCounts(kind) {
 		chains, counted = size.StartingChains(kind), true
 	}
 	// What stands together over a ring is said together.
@@ -277,7 +277,7 @@ func (p *piece) start(r *reader) start {
 		s.clause = append(s.clause, fmt.Sprintf("ch %d (does not count as a st)", size.StartingChains(kind)))
 	case style == notation.StartUnsaid:
 		p.notes.unsaid = p.notes.unsaid || !on
-		p.notes.firsts[kind.Name] = p.notes.firsts[kind.Name] || chainCounts(kind) || kind.Name == "sc"
+		p.notes.firsts[kind.Name] = p.notes.firsts[kind.Name] || size.ChainCounts(kind) || kind.Name == "sc"
 	}
 	if s.done == 0 && !on && len(u.places) > 0 && u.places[0].Kind != notation.RingHole {
 		s.lead = strings.Join(append(s.clause, "starting in same "+kindWord(u.places[0])+": "), ", ")

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"example.com/roundel/model"
 	"example.com/roundel/notation"
 )
 
@@ -99,15 +98,4 @@ func sentence(text string) string {
 		return strings.ToUpper(text[:1]) + text[1:]
 	}
 	return text
-}
-
-// chainCounts reports whether a chain can stand for a stitch of this kind. It
-// is not done for sc, whose single chain makes no place to work into (a rule
-// in all guides read), nor where there is more to a stitch than its height.
-func chainCounts(k model.Kind) bool {
-	switch k.Name {
-	case "hdc", "dc", "tr", "dtr", "trtr":
-		return true
-	}
-	return false
 }
