@@ -131,6 +131,9 @@ func (p *growth) write(w io.Writer) error {
 
 // tick writes a value on the axis.
 func tick(v, each float64) string {
+	if v >= 1e6 {
+		return fmt.Sprintf("%.3g", v) // at a gauge of nobody's making
+	}
 	digits := 0
 	for each < 1 && digits < 6 {
 		each *= 10

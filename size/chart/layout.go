@@ -51,7 +51,7 @@ const (
 // What stitches take up when they are drawn, in w.
 const (
 	chainLong    = 0.68 // one chain, along the run
-	leastWidth   = 0.62 // share of its width that a stitch keeps
+	leastWidth   = 0.54 // share of its width that a stitch keeps
 	leastStretch = 0.85 // share of its height that a stitch keeps
 	ringFoot     = 0.27 // between feet in the ring
 	picotTall    = 1.1

@@ -197,6 +197,13 @@ func (l *layouter) gap(k int) float64 {
 	return gap
 }
 
+// tied reports whether a stitch and the next one stand in the same place.
+func (l *layouter) tied(k int) bool {
+	p, next := &l.posts[k], &l.posts[(k+1)%len(l.posts)]
+	a, b := l.places[l.footAt[p.id]], l.places[l.footAt[next.id]]
+	return p.footed && next.footed && a.Kind == b.Kind && a.Stitch == b.Stitch && a.Chain == b.Chain
+}
+
 // ahead is how far a stitch is from the next one, in turns.
 func (l *layouter) ahead(k int) float64 {
 	room := l.posts[(k+1)%len(l.posts)].turn - l.posts[k].turn
@@ -229,7 +236,11 @@ func (l *layouter) allRound(c *circle) {
 		}
 		return
 	}
-	for k, turn := range spreadRound(l.wants(c, first, gaps), gaps) {
+	tied := make([]bool, len(l.posts))
+	for k := range tied {
+		tied[k] = l.tied(k)
+	}
+	for k, turn := range spreadRound(l.wants(c, first, gaps), gaps, tied) {
 		l.posts[k].turn = turn
 	}
 }
@@ -323,6 +334,7 @@ func (l *layouter) alongSides(c *circle) {
 	start := slices.IndexFunc(l.items, func(it item) bool { return it.corner })
 	var run []*post // of the side
 	var gaps []float64
+	var tied []bool
 	side := 0.0
 	open := l.items[start].room / 2
 	c.crowd = 1
@@ -336,25 +348,26 @@ func (l *layouter) alongSides(c *circle) {
 			open += it.room
 			continue
 		}
+		before := (int(it.post) + len(l.posts) - 1) % len(l.posts)
+		tied = append(tied, len(run) > 0 && !it.corner && l.tied(before))
 		gaps = append(gaps, open+it.room/2)
 		open = it.room / 2
-		switch {
-		case !it.corner:
+		if !it.corner {
 			run = append(run, &l.posts[it.post])
-		default:
-			l.alongSide(c, side, run, gaps)
-			if !it.run {
-				l.posts[it.post].turn = c.turnAt(side, 1)
-			}
-			side++
-			run, gaps = run[:0], gaps[:0]
+			continue
 		}
+		l.alongSide(c, side, run, gaps, tied)
+		if !it.run {
+			l.posts[it.post].turn = c.turnAt(side, 1)
+		}
+		side++
+		run, gaps, tied = run[:0], gaps[:0], tied[:0]
 	}
 }
 
 // alongSide places the stitches of one side. gaps are those from corner to
 // corner.
-func (l *layouter) alongSide(c *circle, side float64, run []*post, gaps []float64) {
+func (l *layouter) alongSide(c *circle, side float64, run []*post, gaps []float64, tied []bool) {
 	half := c.length(c.level) / float64(c.corners) / 2
 	all, at := total(gaps), 0.0
 	c.crowd = math.Min(c.crowd, 2*half/all)
@@ -366,7 +379,7 @@ func (l *layouter) alongSide(c *circle, side float64, run []*post, gaps []float6
 			want[i] = half * c.aboveSide(p.foot, c.level, side)
 		}
 	}
-	for i, x := range within(want, gaps, -half, half) {
+	for i, x := range within(want, gaps, tied, -half, half) {
 		run[i].turn = c.turnAt(side, x/half)
 	}
 }

@@ -157,7 +157,7 @@ func (s *sheet) stitch(i, id int) use {
 	}
 	d.start = s.startingChain(id, n)
 	if crowd := l.circles[i].crowd; crowd < 0.95 {
-		d.wide = math.Max(0.6, tenth(crowd))
+		d.wide = math.Max(0.5, tenth(crowd))
 	}
 	head := l.head[id]
 	feet := make([]Point, 0, n.Legs)

@@ -51,16 +51,21 @@ func spread(want, gap []float64) []float64 {
 }
 
 // ease moves things in a row towards even distances: each is drawn to where it
-// wants to be and, as strongly as even says, to its distance from its neighbours,
-// which is a share of gap. It starts from want and comes nearer in few steps, so
-// that what is far away matters little. before and after are the things beyond
-// the ends.
-func ease(want, gap []float64, share, even float64, before, after func(x []float64) float64) []float64 {
+// wants to be and, as strongly as evenness says, to its proper distance from its
+// neighbours; those farther off than usual are not felt. It starts from want and
+// comes nearer in few steps, so that what is far away matters little. before and
+// after are the things beyond the ends; gap has one more than want, for them.
+func ease(want, gap []float64, before, after func(x []float64) float64) []float64 {
+	const (
+		steps    = 12
+		evenness = 1.5
+		farthest = 2.0 // times the proper distance
+	)
 	n := len(want)
 	x := slices.Clone(want)
-	for range easeSteps {
+	for range steps {
 		for i := range x {
-			low, high := 0.0, 0.0
+			var low, high float64
 			if i > 0 {
 				low = x[i-1]
 			} else {
@@ -71,21 +76,37 @@ func ease(want, gap []float64, share, even float64, before, after func(x []float
 			} else {
 				high = after(x)
 			}
-			// What stands far off is not held on to.
-			low = math.Max(low, x[i]-farthest*gap[i]) + gap[i]*share
-			high = math.Min(high, x[i]+farthest*gap[i+1]) - gap[i+1]*share
-			x[i] = (want[i] + even*(low+high)) / (1 + 2*even)
+			low = math.Max(low, x[i]-farthest*gap[i]) + gap[i]
+			high = math.Min(high, x[i]+farthest*gap[i+1]) - gap[i+1]
+			x[i] = (want[i] + evenness*(low+high)) / (1 + 2*evenness)
 		}
 	}
 	return x
 }
 
-const (
-	easeSteps = 12
-	evenness  = 1.5
-	farthest  = 2.0 // times the gap: neighbours no farther than that are felt
-	loosest   = 1.2 // share of the gaps that is aimed at, where there is room
-)
+// proper shares out room among gaps. Where there is more than they need, those
+// within a group, which are tied, stay nearly as they are.
+func proper(gap []float64, tied []bool, room float64) []float64 {
+	const loosest = 1.2
+	sum, group := total(gap), 0.0
+	for i, g := range gap {
+		if tied[i] {
+			group += g
+		}
+	}
+	within, between := room/sum, room/sum
+	if within > loosest && group < sum {
+		within = loosest
+		between = (room - within*group) / (sum - group)
+	}
+	out := make([]float64, len(gap))
+	for i, g := range gap {
+		if out[i] = g * between; tied[i] {
+			out[i] = g * within
+		}
+	}
+	return out
+}
 
 func total(list []float64) float64 {
 	sum := 0.0
@@ -97,18 +118,18 @@ func total(list []float64) float64 {
 
 // spreadRound is spread for things round a turn of length 1, eased: the last gap
 // is that between the last and the first. want rises, by one turn at most. When
-// there is not room enough for all gaps they are all made smaller.
-func spreadRound(want, gap []float64) []float64 {
+// there is not room enough for all gaps they are all made smaller. tied tells
+// which gaps are those within a group.
+func spreadRound(want, gap []float64, tied []bool) []float64 {
 	n := len(want)
 	if n < 2 {
 		return want
 	}
-	sum := total(gap)
-	around := append([]float64{gap[n-1]}, gap...)
-	want = ease(want, around, math.Min(1/sum, loosest), evenness,
+	even := proper(gap, tied, 1)
+	want = ease(want, append([]float64{even[n-1]}, even...),
 		func(x []float64) float64 { return x[n-1] - 1 },
 		func(x []float64) float64 { return x[0] + 1 })
-	most := math.Min(1, 0.999/sum)
+	most := math.Min(1, 0.999/total(gap))
 	// Three turns in a row: what is wanted in the middle one is not cut.
 	wants, gaps := make([]float64, 0, 3*n), make([]float64, 0, 3*n)
 	for turn := range 3 {
@@ -122,15 +143,15 @@ func spreadRound(want, gap []float64) []float64 {
 
 // within is spread for things between two ends, eased: the first and the last gap
 // are those to the ends, so that there is one more than of want.
-func within(want, gap []float64, low, high float64) []float64 {
+func within(want, gap []float64, tied []bool, low, high float64) []float64 {
 	if len(want) == 0 {
 		return nil
 	}
-	share := math.Max(0, high-low) / total(gap)
-	want = ease(want, gap, math.Min(share, loosest), evenness,
+	room := math.Max(0, high-low)
+	want = ease(want, proper(gap, tied, room),
 		func([]float64) float64 { return low },
 		func([]float64) float64 { return high })
-	share = math.Min(1, share)
+	share := math.Min(1, room/total(gap))
 	inner := make([]float64, len(want)-1)
 	for i := range inner {
 		inner[i] = gap[i+1] * share
