@@ -40,7 +40,7 @@ rnd 1: [3 dc in ring, corner ch 2] 4 times
 	// Output:
 	// 20 symbols
 	// Spindrift tile
-	// Read from the centre outwards, counter-clockwise.
+	// From the centre, counter-clockwise.
 	// 1
 	// ch
 	// tr

@@ -82,7 +82,7 @@ func Lay(g *model.Graph, d size.Dimensions) *Layout {
 		graph: g, circles: make([]circle, 0, g.NumRounds()), // arcs point into it
 		head: make([]Point, n), turn: make([]float64, n), dist: make([]float64, n),
 		round: make([]int32, n), arcAt: make([]int32, n), footAt: make([]int32, n+1),
-	}}
+	}, after: make([]int32, n), cache: map[int][]Link{}}
 	for _, k := range g.Kinds() {
 		w, h := d.Of(k)
 		l.width, l.height = append(l.width, w), append(l.height, h)
@@ -103,6 +103,9 @@ type layouter struct {
 	piece   *size.Piece
 	tops    []float32
 	stretch stretch
+
+	after []int32        // by stitch: the next one of its round, or run of chains
+	cache map[int][]Link // of runs that stitches of the round at hand stand in
 
 	// Of the round at hand, counter-clockwise from where it begins.
 	items    []item
@@ -228,6 +231,10 @@ func (s *stretch) settle() {
 	out := []knee{{}}
 	for _, k := range s.knees {
 		if k.e <= out[len(out)-1].e {
+			continue
+		}
+		if k.x == 0 {
+			out[0] = k
 			continue
 		}
 		for len(out) > 1 {

@@ -28,11 +28,12 @@ type entry struct {
 const (
 	keyWide = 44.0
 	keyTall = 36.0
-	keyStem = 1.4 // of a tall symbol, in w
+	keyLong = 520.0 // of a text
+	keyStem = 1.4   // of a tall symbol, in w
 )
 
 func (l *legend) add(text string, draw func(p *pen, at Point)) {
-	l.entries = append(l.entries, entry{draw, text})
+	l.entries = append(l.entries, entry{draw, cut(text, textSize, keyLong)})
 }
 
 // figure adds a drawing.

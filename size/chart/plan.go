@@ -120,7 +120,7 @@ func (p *plan) write(w io.Writer) error {
 
 	out := newPen(w)
 	out.begin(view, "Colours of "+titleOf(p.graph), p.text())
-	out.head(view, titleOf(p.graph), "The colours from a distance.")
+	out.head(view, titleOf(p.graph), "The colours from a distance."+without(p.graph))
 	out.start("g", "transform", fmt.Sprintf("scale(%v)", planScale), "class", "faint", "stroke", "currentColor", "stroke-width", "0.8", "stroke-linejoin", "round")
 	out.line()
 	for i := len(rounds) - 1; i >= 0; i-- {
@@ -159,6 +159,9 @@ func runs(numbers []int) string {
 	slices.Sort(numbers)
 	var parts []string
 	for i := 0; i < len(numbers); {
+		if len(parts) == mostTold {
+			return strings.Join(parts, ", ") + " and so on"
+		}
 		k := i
 		for k+1 < len(numbers) && numbers[k+1] <= numbers[k]+1 {
 			k++
@@ -176,9 +179,6 @@ func runs(numbers []int) string {
 	return strings.Join(parts, ", ")
 }
 
-// mostWide is how wide a line of the legend may become.
-const mostWide = 520.0
-
 // lines are what the plan says of each hue.
 func (p *plan) lines() []string {
 	bands := p.bands()
@@ -187,7 +187,7 @@ func (p *plan) lines() []string {
 		if len(rounds) == 0 {
 			continue
 		}
-		name := cmp.Or(p.palette.hues[h].name, "no yarn named")
+		name := cut(cmp.Or(p.palette.hues[h].name, "no yarn named"), textSize, keyLong/2)
 		noun := "rounds"
 		if len(rounds) == 1 {
 			noun = "round"
@@ -205,7 +205,7 @@ func (p *plan) legend() *legend {
 	for h, line := range p.lines() {
 		if line != "" {
 			fill := p.fills[h]
-			l.add(cut(line, textSize, mostWide), func(p *pen, at Point) { p.swatch(at, fill) })
+			l.add(line, func(p *pen, at Point) { p.swatch(at, fill) })
 		}
 	}
 	return l

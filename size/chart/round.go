@@ -21,7 +21,7 @@ func (l *layouter) lay(i int) {
 		c.level = math.Max(c.level, below.level+leastRise)
 	}
 	l.read(i)
-	l.clear(c, below.outer)
+	l.getClear(c, below.outer)
 	n := corners(l.graph, i)
 	switch {
 	case len(l.posts) == 0:
@@ -47,6 +47,7 @@ func (l *layouter) lay(i int) {
 // read gathers what the round consists of.
 func (l *layouter) read(i int) {
 	l.items, l.posts = l.items[:0], l.posts[:0]
+	clear(l.cache)
 	r := l.graph.Round(i)
 	l.seamRoom = seamRoom(r.Number)
 	if l.turns {
@@ -62,6 +63,9 @@ func (l *layouter) read(i int) {
 			l.items = append(l.items, item{id: int32(id), corner: n.Corner(), room: chainRoom(n.Chains()), run: true})
 		}
 		l.footAt[id+1] = int32(len(l.feet))
+	}
+	for k, it := range l.items {
+		l.after[it.id] = l.items[(k+1)%len(l.items)].id
 	}
 	if r.Turned {
 		slices.Reverse(l.items)
@@ -135,17 +139,21 @@ func (l *layouter) stands(p *post) { p.foot = middle(l.feet[l.footAt[p.id]:l.foo
 
 // place is where a place lies that a stitch is worked into; ok is false for one
 // that is all round, or not known.
-func (l *Layout) place(p model.Place) (at Point, ok bool) {
+func (l *layouter) place(p model.Place) (at Point, ok bool) {
 	switch {
 	case p.Kind == notation.RingHole || p.Kind == notation.NoPlace:
 		return Point{}, false
 	case l.isRing(p.Stitch):
 		return polar(l.ringAngle(p.Chain), l.ring), p.Kind == notation.Ch
 	case p.Kind == notation.Ch && l.arcAt[p.Stitch] > 0:
-		links := l.links(p.Stitch)
+		links, ok := l.cache[p.Stitch]
+		if !ok {
+			links = l.links(p.Stitch)
+			l.cache[p.Stitch] = links
+		}
 		return links[min(max(p.Chain-1, 0), len(links)-1)].At, true
 	case p.Kind == notation.Gap:
-		next := l.next(p.Stitch)
+		next := l.after[p.Stitch]
 		turn := l.turn[p.Stitch] + wrap(l.turn[next]-l.turn[p.Stitch])/2
 		far := math.Max(0, math.Min(l.dist[p.Stitch], l.dist[next])-0.3)
 		return l.circles[l.round[p.Stitch]].point(turn, far), true
@@ -158,23 +166,9 @@ func (l *Layout) ringAngle(chain int) float64 {
 	return 2 * math.Pi * (l.lean + (float64(chain)-0.5)/float64(l.graph.Ring))
 }
 
-// next is the stitch or run of chains that was made after another.
-func (l *Layout) next(id int) int {
-	r := l.graph.Round(int(l.round[id]))
-	for range r.Len {
-		if id++; id == r.First+r.Len {
-			id = r.First
-		}
-		if l.graph.Node(id).Kind != picot {
-			break
-		}
-	}
-	return id
-}
-
-// clear sees that a round that is worked into rounds farther down is drawn
+// getClear sees that a round that is worked into rounds farther down is drawn
 // outside those between.
-func (l *layouter) clear(c *circle, outer float64) {
+func (l *layouter) getClear(c *circle, outer float64) {
 	deep := 0
 	for k := range l.posts {
 		c.tall += l.posts[k].height / float64(len(l.posts))
@@ -310,7 +304,7 @@ func (l *layouter) turnCorners(c *circle, n int) {
 		c.first = turn + math.Round((near-turn)*float64(n))/float64(n)
 	}
 	far := 1 / math.Cos(math.Pi/float64(n))
-	reach := (low + 1.15*far*tall) / count
+	reach := (low + 1.3*far*tall) / count
 	c.sharp = math.Max(0, math.Min(1, (reach/c.level-1)/(far-1)))
 }
 

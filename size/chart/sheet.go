@@ -246,6 +246,7 @@ const (
 	titleSize  = 17.0
 	textSize   = 12.0
 	numberSize = 10.5
+	numberDown = 0.34 // below the tops of the round, in w
 	arrowWide  = 0.32 // in w
 	cornerWide = 0.5  // in w
 )
@@ -260,7 +261,7 @@ func (s *sheet) write(w io.Writer) error {
 
 	p := newPen(w)
 	p.begin(view, titleOf(s.graph), s.text(), s.palette.rules()...)
-	p.head(view, titleOf(s.graph), "Read from the centre outwards, counter-clockwise.")
+	p.head(view, titleOf(s.graph), "From the centre, counter-clockwise."+without(s.graph))
 	p.start("defs")
 	p.line()
 	for i := range s.symbols {
@@ -348,7 +349,7 @@ func (s *sheet) number() {
 		if s.turns {
 			n.wide += 2 * arrowWide
 		}
-		n.at = taken.place(c.point(c.seam, math.Max(0, c.level-0.4*c.tall)), out+math.Pi/2, n.wide, numberSize/unit)
+		n.at = taken.place(c.point(c.seam, math.Max(0, c.level-numberDown)), out+math.Pi/2, n.wide, numberSize/unit)
 		s.signs = append(s.signs, n)
 		s.bounds.add(around(Point{n.at.X * unit, -n.at.Y * unit}, n.wide*unit/2))
 	}
@@ -366,13 +367,21 @@ func (s *sheet) writeSigns(p *pen) {
 // titleOf is what a picture is headed with.
 func titleOf(g *model.Graph) string { return cmp.Or(g.Title, "Motif") }
 
+// without says what a picture of one motif leaves out.
+func without(g *model.Graph) string {
+	if len(g.Borders()) > 0 {
+		return " Without the border."
+	}
+	return ""
+}
+
 // mostTold is how many rounds the description of a picture goes through.
 const mostTold = 200
 
 // text says in words what the chart shows.
 func (s *sheet) text() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Crochet chart of %s, read from the centre, counter-clockwise.", count(len(s.rounds), "round", "rounds"))
+	fmt.Fprintf(&b, "Crochet chart of %s, read from the centre, counter-clockwise.%s", count(len(s.rounds), "round", "rounds"), without(s.graph))
 	for i := range min(len(s.rounds), mostTold) {
 		r := s.graph.Round(i)
 		fmt.Fprintf(&b, " Round %d", r.Number)
@@ -380,7 +389,7 @@ func (s *sheet) text() string {
 			b.WriteString(", on the other side")
 		}
 		if r.Yarn != "" {
-			b.WriteString(", in " + r.Yarn)
+			b.WriteString(", in " + cut(r.Yarn, textSize, keyLong/2))
 		}
 		fmt.Fprintf(&b, ": %s.", s.holds(i))
 	}

@@ -1,6 +1,7 @@
 package chart_test
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -147,6 +148,19 @@ func TestLegend(t *testing.T) {
 		}
 		if diff := cmp.Diff(c.want, got); diff != "" {
 			t.Errorf("terms %v (-want +got):\n%s", c.terms, diff)
+		}
+	}
+}
+
+// TestBorder: pictures are of one motif, and say so where there is a border.
+func TestBorder(t *testing.T) {
+	const square = "shape square\nring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\npanel 2 by 2 joined sc\n"
+	for text, want := range map[string]bool{square: false, square + "edge of panel\nrnd 1: [sc in each st and ch, (sc, corner ch 1, sc) in corner] 4 times\n": true} {
+		d, g := work(t, text)
+		for name, draws := range map[string]drawer{"stitches": chart.Stitches, "plan": chart.Plan} {
+			if got := bytes.Contains(draw(t, draws, d, g, chart.Options{}), []byte("Without the border.</text>")); got != want {
+				t.Errorf("%s: %v, of\n%s", name, got, text)
+			}
 		}
 	}
 }

@@ -101,6 +101,9 @@ func (p *palette) change(d *notation.Draft, g *model.Graph, first []int) {
 				list = append(list, c)
 			}
 		}
+		if len(list) == 0 {
+			continue
+		}
 		now := first[yarn]
 		for i, r := range g.Rounds() {
 			stitch := 0
