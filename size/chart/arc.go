@@ -72,14 +72,15 @@ func (a *arc) point(u float64) Point {
 	return a.track.point(a.from+(a.to-a.from)*along, a.start+(a.end-a.start)*along+a.bulge*out)
 }
 
-func (a *arc) length() float64 {
-	sum, before := 0.0, a.point(0)
-	for i := 1; i <= bowParts; i++ {
-		p := a.point(float64(i) / bowParts)
-		sum += p.minus(before).length()
-		before = p
+// walk cuts the arc and returns the places, and how far each is along it.
+func (a *arc) walk() (at [2*bowParts + 1]Point, far [2*bowParts + 1]float64) {
+	for i := range at {
+		at[i] = a.point(float64(i) / (2 * bowParts))
+		if i > 0 {
+			far[i] = far[i-1] + at[i].minus(at[i-1]).length()
+		}
 	}
-	return sum
+	return at, far
 }
 
 // A Link is one chain: where its middle lies, the direction of the run there in
@@ -97,14 +98,7 @@ func (a *arc) links() []Link {
 		return []Link{{a.point(0.5), a.point(0.4).towards(a.point(0.6)), 1}}
 	}
 	const parts = 2 * bowParts
-	var at [parts + 1]Point
-	var far [parts + 1]float64
-	for i := range at {
-		at[i] = a.point(float64(i) / parts)
-		if i > 0 {
-			far[i] = far[i-1] + at[i].minus(at[i-1]).length()
-		}
-	}
+	at, far := a.walk()
 	step := far[parts] / float64(a.chains)
 	list := make([]Link, 0, a.chains)
 	part := 1
