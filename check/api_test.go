@@ -8,13 +8,10 @@ import (
 	"go/printer"
 	"go/token"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
-
-	"github.com/google/go-cmp/cmp"
 )
 
 // TestAPI holds what can be imported against testdata/api.txt at the top, so
@@ -44,18 +41,8 @@ func TestAPI(t *testing.T) {
 			t.Errorf("%s shows in the API", library)
 		}
 	}
-	const file = "../testdata/api.txt"
-	if *update {
-		if err := os.WriteFile(file, []byte(got), 0o666); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); diff != "" {
-		t.Errorf("the API has changed; if that is meant, run go test ./check -run API -update (-was +is):\n%s", diff)
+	if golden(t, "../../testdata/api.txt", got); t.Failed() {
+		t.Log("if the change is meant, run go test ./check -run API -update")
 	}
 }
 
