@@ -34,7 +34,7 @@ func FuzzSource(f *testing.F) {
 			f.Add(bomb.text)
 		}
 	}
-	small := Options{Work: model.Limits{Stitches: 5000, Rounds: 100}}
+	small := Options{Work: model.Limits{Stitches: 1000, Rounds: 50}}
 	f.Fuzz(func(t *testing.T, text string) {
 		if len(text) > 4<<10 {
 			return
