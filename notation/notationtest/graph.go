@@ -12,7 +12,9 @@ import (
 
 // CheckGraph sees what must hold of every graph, whatever the draft: rounds
 // follow one another without a hole, every stitch stands in a place that is
-// there, and what is counted is what there is to count.
+// there, what is counted is what there is to count, the ways to look at a
+// stitch say the same of it, and a round that is said to look the same after a
+// part of a turn does. Borders are looked at too.
 func CheckGraph(t TB, g *model.Graph) {
 	t.Helper()
 	c := &graphChecker{t: t, g: g, kinds: map[string]bool{}, yarns: append(g.Yarns(), "")}
@@ -168,6 +170,33 @@ func (c *graphChecker) round(i int, r model.Round) {
 	}
 	if len(sides) > 0 && inSides+cornerStitches != got.Total {
 		c.t.Errorf("round index %d: sides hold %d stitches, corners %d, the round %d", i, inSides, cornerStitches, got.Total)
+	}
+}
+
+// entries: read in place, a stitch is what its compact form says; and the round
+// repeats itself as it is said to.
+func (c *graphChecker) entries(i int, r model.Round) {
+	c.t.Helper()
+	g := c.g
+	id := r.First
+	for k, e := range g.Entries(i) {
+		n := g.Node(id)
+		if k != id || e.Kind() != n.Kind || e.Yarn() != n.Yarn || e.Chains() != n.Chains || e.Corner() != n.Corner || e.Gap() != n.Gap ||
+			e.Start() != n.Start || e.Place() != n.Place || e.Chain() != n.Chain || e.IsStitch() != n.IsStitch() || n.Place != notation.NoPlace && e.Below() != n.Below {
+			c.t.Errorf("stitch %d is node %+v, and entry %d %+v", id, n, k, e)
+		}
+		id++
+	}
+	if id != r.First+r.Len {
+		c.t.Errorf("round index %d has %d entries, want %d", i, id-r.First, r.Len)
+	}
+	switch n := r.Rotation(); {
+	case n == 0 && r.Len > 0 || n > 0 && (r.Len == 0 || r.Len%n != 0):
+		c.t.Errorf("round index %d with %d stitches is the same %d times round", i, r.Len, n)
+	case n > 1:
+		if at, ok := g.RoundRotates(i, n); !ok {
+			c.t.Errorf("round index %d is the same %d times round, and differs at stitch %d", i, n, at)
+		}
 	}
 }
 
