@@ -9,6 +9,10 @@
 // there becomes a finding, and the round is worked as far as it goes, so that
 // the rounds above can be looked at too.
 //
+// Equal motifs can be made up. A Panel says which side is joined to which, and
+// which edges are left; the rounds of a border are a graph of their own, worked
+// into copies of the stitches of such an edge.
+//
 // Text, chart, counts and sizes are all read off the Graph.
 //
 // There are three ways to look at the stitches of a round. Stitches gives them
