@@ -260,6 +260,10 @@ func TestFindings(t *testing.T) {
 			"round 1 claim-count: edge of panel, round 1 is claimed to have 15 sc; it has 14"}},
 		{"a border of a motif that is wrong", "ring\nrnd 1: [3 dc in ring, corner ch 2] 3 times, 2 dc in ring, corner ch 2 = «12 dc», 4 sp\npanel 1 by 2\nedge of panel\nrnd 1: [sc in each st, sc in corner] 4 times = 22 sc\n", []string{
 			"round 1 claim-count: round 1 is claimed to have 12 dc; it has 11 (11 dc, 4 sp, 4 corners) +1 held"}},
+		{"a border of a motif that is claimed to be larger", strings.Replace(square, "= 7 dc per side", "= «8 dc per side»", 1) + "panel 1 by 2\nedge of panel\nrnd 1: [sc in each st and ch, 3 sc in corner] 4 times = 64 sc\n", []string{
+			"round 2 claim-count: round 2 is claimed to have 8 dc per side; each of its 4 sides has 7 +1 held {3:1-3:6 round 1: 12 dc, 4 sp, 4 corners}"}},
+		{"a motif that does not close", strings.TrimSuffix(strings.Replace(square, "4 times = 7 dc per side", "«3 times»", 1), "\n") + "\npanel 2 by 2\nedge of panel\nrnd 1: sc in each st\n", []string{
+			"round 2 repeat-remainder: the round stops short: the repeat uses 3 st, 3 times make 9; round 1 has 12, so 3 are left over; 4 times, or around, would close the round {3:1-3:6 round 1: 12 dc, 4 sp, 4 corners}"}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			text, at := marks(test.text)

@@ -87,6 +87,49 @@ func TestPanels(t *testing.T) {
 	}
 }
 
+// TestSeams: back to back the columns of two faces run in opposite directions.
+func TestSeams(t *testing.T) {
+	for line, want := range map[string]string{
+		"panel bag 1 by 2":      "0.1-1.3 2.1-3.3 1.1-2.3 3.1-0.3 0.0-3.0 1.0-2.0",
+		"panel cushion 1 by 2":  "0.1-1.3 2.1-3.3 1.1-2.3 3.1-0.3 0.0-3.0 1.0-2.0 0.2-3.2 1.2-2.2",
+		"panel tube 2 by 2":     "0.1-1.3 0.2-2.0 1.2-3.0 2.1-3.3 1.1-0.3 3.1-2.3",
+		"panel wrap on point":   "0.1-1.3 2.1-3.3 1.1-2.2 3.1-0.2",
+		"panel wrap, neck 2 st": "0.1-1.3 0.2-2.0 1.2-3.0 2.1-3.3",
+	} {
+		var got []string
+		for _, s := range clean(t, square+line+"\n").Panel().Seams {
+			got = append(got, fmt.Sprintf("%d.%d-%d.%d", s.A.Motif, s.A.Side, s.B.Motif, s.B.Side))
+		}
+		if strings.Join(got, " ") != want {
+			t.Errorf("%s: %s, want %s", line, strings.Join(got, " "), want)
+		}
+	}
+}
+
+// TestSides: side 0 is the one that the round begins on, or begins with at a
+// corner; the others follow with the right side facing.
+func TestSides(t *testing.T) {
+	const steps = "corner sc in next st, sc in next st, corner sc in next st, sc in next 2 st, corner sc in next st, sc in next 3 st, corner sc in next st, sc in next 4 st"
+	for _, tt := range []struct {
+		header, last string
+		want         []int
+	}{
+		{"", steps, []int{1, 2, 3, 4}},
+		{"worked turned\n", steps, []int{1, 4, 3, 2}},
+		{"", "sc in next st, " + strings.Replace(steps, "sc in next 4 st", "sc in next 3 st", 1), []int{4, 1, 2, 3}},
+		{"worked turned\n", "sc in next st, " + strings.Replace(steps, "sc in next 4 st", "sc in next 3 st", 1), []int{4, 3, 2, 1}},
+	} {
+		g := clean(t, tt.header+"ring\nrnd 1: 14 sc in ring\nrnd 2: "+tt.last+"\npanel 1 by 1\n")
+		got := make([]int, 4)
+		for _, part := range g.Panel().Edges[0].Parts {
+			got[part.Side] = part.Places()
+		}
+		if !slices.Equal(got, tt.want) {
+			t.Errorf("%q %s: %v, want %v", tt.header, tt.last, got, tt.want)
+		}
+	}
+}
+
 // borders works a draft and describes the rounds of its borders.
 func borders(t *testing.T, text string) []string {
 	t.Helper()
