@@ -173,6 +173,38 @@ panel 2 by 2
 edge of panel
 rnd 1: [sc in each st, 3 sc in corner] 4 times = 56 sc
 `, []string{"panel rnd 1 on 48: 56 st 0 sp 0 corners"}},
+		// On the hem three sides of 7 and two joins; on the neck a side of 7.
+		{"wrap on point", square + `panel wrap on point
+edge of panel
+rnd 1: [sc in each st and ch, (sc, corner ch 1, sc) in corner] 2 times = 27 sc per side
+edge of neck
+rnd 1: [sc in each st, corner sc in corner] 2 times = 16 sc, 7 sc per side
+rnd 2: [sc in each st, sc in corner] 2 times = 16 sc
+`, []string{"panel rnd 1 on 48: 54 st 2 sp 2 corners", "neck rnd 1 on 16: 16 st 0 sp 2 corners", "neck rnd 2 on 16: 16 st 0 sp 0 corners"}},
+		// Twelve stitches and two joins of ch 2.
+		{"wrap", square + `panel wrap, neck 6 st
+edge of neck
+rnd 1: sc in each st and ch = 16 sc
+`, []string{"neck rnd 1 on 14: 16 st 0 sp 0 corners"}},
+		// Of a space of three chains one is open and two are joined, on either side.
+		{"a space cut by the end of the neck", `ring
+rnd 1: [2 dc in ring, ch 3, 2 dc in ring, corner ch 2] 4 times
+panel wrap, neck 6 st
+edge of neck
+rnd 1: sc in each st and ch = 16 sc
+`, []string{"neck rnd 1 on 14: 16 st 0 sp 0 corners"}},
+		// Where the neck ends two stitches meet that have the seam between them.
+		{"gaps at the end of the neck", `ring
+rnd 1: [5 dc in ring, corner ch 2] 4 times
+panel wrap, neck 4 st
+edge of neck
+rnd 1: 2 sc in each gap = 8 sc
+`, []string{"neck rnd 1 on 10: 8 st 0 sp 0 corners"}},
+		// Each edge has three sides of 7 and three joins of ch 2.
+		{"tube, both edges", square + `panel tube 2 by 3
+edge of panel
+rnd 1: sc in each st and ch = 27 sc
+`, []string{"panel rnd 1 on 24: 27 st 0 sp 0 corners", "panel rnd 1 on 24: 27 st 0 sp 0 corners"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			got := borders(t, tt.text)
@@ -180,6 +212,28 @@ rnd 1: [sc in each st, 3 sc in corner] 4 times = 56 sc
 				t.Errorf("(-want +got):\n%s", diff)
 			}
 		})
+	}
+}
+
+// TestBorderYarn: a round that names no yarn goes on with the last one, from the
+// motif to the border and from one border to the next.
+func TestBorderYarn(t *testing.T) {
+	g := clean(t, "yarn sand\nyarn reed\nyarn foam\n"+square+`rnd 3 with reed: [sc in each st, sc in corner, corner ch 1] 4 times
+panel wrap on point
+edge of panel
+rnd 1: [sc in each st and ch, sc in corner] 2 times
+rnd 2 with foam: sc in each st
+edge of neck
+rnd 1: [sc in each st, sc in corner] 2 times
+`)
+	var got []string
+	for _, piece := range g.Pieces() {
+		for _, r := range piece.Rounds() {
+			got = append(got, r.Yarn)
+		}
+	}
+	if diff := gocmp.Diff([]string{"sand", "sand", "reed", "reed", "foam", "foam"}, got); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
 	}
 }
 
