@@ -197,7 +197,7 @@ func (l *layouter) worked(round int) float64 {
 
 // seamRoom is the room left where a round begins, for its number.
 func seamRoom(number int) float64 {
-	return 0.35 + 0.3*float64(len(strconv.Itoa(number)))
+	return 0.2 + 0.27*float64(len(strconv.Itoa(number)))
 }
 
 // corners is how many corners the outline of a round has, 0 for less than three.

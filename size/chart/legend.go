@@ -83,7 +83,10 @@ func (s *sheet) legend() *legend {
 	in := s.inventory()
 	for _, k := range byHeight(s.kinds) {
 		if in.kinds[k.Name] {
-			s.explain(l, k)
+			s.explain(l, k, false)
+		}
+		if in.spread[k.Name] {
+			s.explain(l, k, true)
 		}
 		for _, n := range in.lengths[k.Name] {
 			if k.Symbol == "loop" {
@@ -129,14 +132,25 @@ func (s *sheet) legend() *legend {
 	return l
 }
 
-// explain adds a kind of stitch: closed together over several places and in one,
-// as it occurs.
-func (s *sheet) explain(l *legend, k model.Kind) {
-	d := drawing{kind: k, tall: math.Max(0.8, math.Min(keyStem, float64(k.Height)/float64(model.Double)*keyStem)), wide: 1}
+// explain adds a kind of stitch, with its legs in one place, or spread over
+// several.
+func (s *sheet) explain(l *legend, k model.Kind, spread bool) {
 	name := named(k.Name, s.terms)
 	if k.Symbol == "oval" {
 		l.figure(name, chainFigure(1))
 		return
+	}
+	tall := float64(k.Height) / float64(model.Double) * keyStem
+	d := drawing{kind: k, tall: math.Max(0.8, math.Min(keyStem, tall)), wide: 1}
+	switch n := min(d.legs(), 5); {
+	case spread:
+		n = max(n, 2)
+		step := math.Min(0.7, 1.6/float64(n-1))
+		for i := range n {
+			d.feet = append(d.feet, Point{step * (float64(i) - float64(n-1)/2), 0})
+		}
+	case k.Legs > 1:
+		name += " in one place"
 	}
 	l.figure(name, d.draw())
 }
@@ -144,13 +158,14 @@ func (s *sheet) explain(l *legend, k model.Kind) {
 // An inventory is what occurs in a piece and has to be explained.
 type inventory struct {
 	kinds   map[string]bool
+	spread  map[string]bool  // with legs in several places
 	lengths map[string][]int // of picots, and of starting chains by what they count as
 	loops   map[notation.Loop]bool
 	corners bool
 }
 
 func (s *sheet) inventory() inventory {
-	in := inventory{map[string]bool{}, map[string][]int{}, map[notation.Loop]bool{}, false}
+	in := inventory{kinds: map[string]bool{}, spread: map[string]bool{}, lengths: map[string][]int{}, loops: map[notation.Loop]bool{}}
 	if s.graph.Ring > 0 {
 		in.kinds["ch"] = true
 	}
@@ -171,9 +186,12 @@ func (s *sheet) inventory() inventory {
 			default:
 				node := s.graph.Node(id)
 				in.loops[node.Loop] = true
-				if start := s.startingChain(id, node); start > 0 {
+				switch start := s.startingChain(id, node); {
+				case start > 0:
 					long(name, start)
-				} else {
+				case node.Legs > 1:
+					in.spread[name] = true
+				default:
 					in.kinds[name] = true
 				}
 			}

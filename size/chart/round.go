@@ -51,7 +51,7 @@ func (l *layouter) read(i int) {
 	r := l.graph.Round(i)
 	l.seamRoom = seamRoom(r.Number)
 	if l.turns {
-		l.seamRoom += 0.3 // for an arrow
+		l.seamRoom += 0.25 // for an arrow
 	}
 	for id, n := range l.graph.Entries(i) {
 		l.round[id], l.footAt[id] = int32(i), int32(len(l.feet))

@@ -134,9 +134,9 @@ func TestLegend(t *testing.T) {
 		terms []notation.Terms
 		want  []string
 	}{
-		{nil, []string{"ch", "dc", "tr", "tr3tog", "adjustable ring", "start of a round"}},
-		{[]notation.Terms{notation.US}, []string{"ch", "sc", "dc", "dc3tog", "adjustable ring", "start of a round"}},
-		{[]notation.Terms{notation.US, notation.UK}, []string{"ch", "sc (US), dc (UK)", "dc (US), tr (UK)", "dc3tog (US), tr3tog (UK)", "adjustable ring", "start of a round"}},
+		{nil, []string{"ch", "dc", "tr", "tr3tog in one place", "adjustable ring", "start of a round"}},
+		{[]notation.Terms{notation.US}, []string{"ch", "sc", "dc", "dc3tog in one place", "adjustable ring", "start of a round"}},
+		{[]notation.Terms{notation.US, notation.UK}, []string{"ch", "sc (US), dc (UK)", "dc (US), tr (UK)", "dc3tog (US), tr3tog (UK) in one place", "adjustable ring", "start of a round"}},
 	} {
 		d, g := work(t, text)
 		p := readPicture(t, draw(t, chart.Stitches, d, g, chart.Options{Terms: c.terms}))
