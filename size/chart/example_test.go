@@ -122,10 +122,10 @@ func ExampleLay() {
 			math.Hypot(foot.X, foot.Y), math.Hypot(head.X, head.Y), layout.Axis(id)*180/math.Pi)
 	}
 	// Output:
-	// dc: from 0.5 to 2.4 w off the centre, 154 degrees
-	// dc: from 0.5 to 2.4 w off the centre, -129 degrees
-	// dc: from 0.5 to 2.4 w off the centre, -51 degrees
-	// dc: from 0.5 to 2.4 w off the centre, 26 degrees
+	// dc: from 0.5 to 2.4 w off the centre, 149 degrees
+	// dc: from 0.5 to 2.4 w off the centre, -130 degrees
+	// dc: from 0.5 to 2.4 w off the centre, -50 degrees
+	// dc: from 0.5 to 2.4 w off the centre, 31 degrees
 }
 
 // A piece with more symbols than a picture may have is not drawn.

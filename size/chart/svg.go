@@ -130,7 +130,8 @@ func (p *pen) begin(view box, title, text string, rules ...string) {
 func (p *pen) head(view box, title, line string) {
 	x, y, wide := view.left+margin, view.top+margin+0.6*titleSize, view.width()-2*margin
 	p.group("ink", "")
-	p.write(cut(title, titleSize, wide), x, y, titleSize, "start", "font-weight", "bold")
+	size := math.Max(textSize, titleSize*math.Min(1, wide/textWidth(title, titleSize)))
+	p.write(cut(title, size, wide), x, y, size, "start", "font-weight", "bold")
 	p.write(cut(line, textSize, wide), x, y+1.5*textSize, textSize, "start", "class", "faint")
 	p.close()
 }
