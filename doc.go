@@ -18,7 +18,8 @@
 //
 // Open package notation to read, write or change drafts; model to walk over
 // the stitches of a piece; size to measure it, size/pattern and size/chart to
-// write it out and to draw it; check to find out what is wrong
-// with a draft, in one call (check.Source) or by rules of your own. The command
-// is in check/cmd/roundel.
+// write it out and to draw it; check to find out what is wrong with a draft, in
+// one call (check.Source) or by rules of your own; notation/notationtest to put
+// another notation on top of model and see that it holds. The command is in
+// check/cmd/roundel.
 package roundel

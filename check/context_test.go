@@ -47,6 +47,8 @@ func long(n int) map[string]string {
 		"groups":                fmt.Sprintf("stitch a = (dc, dc)\nstitch b = (a, a)\nstitch c = (b, b)\nring\nrnd 1: %d c in ring\n", n/8),
 		"repeats":               fmt.Sprintf("ring\nrnd 1: [3 dc in ring, ch 1] %d times\nrnd 2-9: [3 dc in next sp, ch 1] around\n", n/36),
 		"legs":                  fmt.Sprintf("ring\nrnd 1: %d sc in ring\nrnd 2: [sc99tog] around\n", n/10),
+		"up to a size":          fmt.Sprintf("gauge 14 dc by 7 rnds over 10 cm\nring\nrnd 1: 12 dc in ring\nrnd 2 until %d rnds: dc in each st\n", min(n/12, 99_999)),
+		"a border":              fmt.Sprintf("ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\npanel %d by %[1]d\nedge of panel\nrnd 1-9: [sc in each st, 3 sc in corner] 4 times\n", min(n/5000+1, 100)),
 		"steps of nothing":      "yarn sand\nring\nrnd 1: [with sand] 2000000000 times\n",
 		"earlier rounds":        fmt.Sprintf("ring\nrnd 1: %d sc in ring\nrnd 2: [corner ch 1] %[1]d times\nrnd 3: [sc in next sp, sc in next st of rnd 1] around\n", share(20_000)),
 		"a long statement":      "rnd 1: " + strings.Repeat("corner 1 dc3tog over back loop of same and next 2 st of rnd 3,", share(2080)) + "dc",
