@@ -2,7 +2,6 @@ package pattern
 
 import (
 	"cmp"
-	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -97,7 +96,7 @@ func (l *language) general(word string) (abbreviation, meaning string) {
 var word = regexp.MustCompile(`ch-\d+ sp|sl st|rev [sd]c|\d*[A-Za-z]+[A-Za-z0-9]*`)
 
 // abbreviations lists those used in sections of the text.
-func (w *writer) abbreviations(sections ...Section) []Entry {
+func (w *writer) abbreviations(sections []Section) []Entry {
 	found := map[string]string{}
 	signs := map[string]bool{}
 	look := func(text string) {
@@ -162,5 +161,3 @@ func (l *language) abbreviationOf(name string) string {
 	}
 	return l.stitch(parts.Name())
 }
-
-var _ = fmt.Sprint

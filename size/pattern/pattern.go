@@ -2,6 +2,7 @@ package pattern
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -42,35 +43,23 @@ func New(d *notation.Draft, g *model.Graph, sheet *size.Sheet, terms notation.Te
 	if p.Title == "" {
 		p.Title = "Motif without a name"
 	}
-	piece := newPiece(l, d, g)
-	ring := piece.ring()
-	rounds := piece.rounds()
-	w := &writer{language: l, draft: d, g: g, sheet: sheet, piece: piece, rounds: rounds}
-
-	instructions := Section{Heading: "Instructions"}
-	if ring != "" {
-		instructions.Entries = append(instructions.Entries, Entry{"Ring", ring})
-	}
-	for _, r := range rounds {
-		text := r.Text
-		if r.Count != "" {
-			text += " (" + r.Count + ")"
-		}
-		instructions.Entries = append(instructions.Entries, Entry{r.Label(), text})
-	}
+	w := &writer{language: l, draft: d, g: g, sheet: sheet, pieces: newPieces(l, d, g)}
+	w.notes = w.pieces[0].notes
+	work := append([]Section{w.motif()}, w.making()...)
 	special := Section{Heading: "Special stitches", Entries: w.special(), List: true}
-	notes := Section{Heading: "Notes", Entries: w.notes(), List: true}
-	abbreviations := Section{Heading: "Abbreviations", List: true}
-	abbreviations.Entries = w.abbreviations(special, notes, instructions)
-	for _, s := range []Section{
+	notes := Section{Heading: "Notes", Entries: w.remarks(), List: true}
+	finishing := Section{Heading: "Finishing", Entries: w.finishing()}
+	words := append([]Section{special, notes, finishing}, work...)
+	sections := []Section{
 		{Heading: "About this pattern", Entries: w.about()},
 		{Heading: "Materials", Entries: w.materials(), List: true},
 		{Heading: sentence(l.gauge), Entries: w.gaugeEntries()},
 		{Heading: "Finished size", Entries: w.measurements(), List: true},
-		abbreviations, special, notes, instructions,
-		{Heading: "Finishing", Entries: w.finishing()},
-		{Heading: "Cautions", Entries: w.cautions(), List: true},
-	} {
+		{Heading: "Abbreviations", Entries: w.abbreviations(words), List: true},
+		special, notes,
+	}
+	sections = append(append(sections, work...), finishing, Section{Heading: "Cautions", Entries: w.cautions(), List: true})
+	for _, s := range sections {
 		if len(s.Entries) > 0 {
 			p.Sections = append(p.Sections, s)
 		}
@@ -78,9 +67,39 @@ func New(d *notation.Draft, g *model.Graph, sheet *size.Sheet, terms notation.Te
 	return p
 }
 
-// Rounds writes the rounds alone.
+// motif writes the rounds of the motif.
+func (w *writer) motif() Section {
+	s := Section{Heading: "Instructions"}
+	piece := w.pieces[0]
+	if p := w.g.Panel(); p != nil {
+		s.Heading = "Motif"
+		s.Entries = append(s.Entries, Entry{"", fmt.Sprintf("Make %d alike.", p.Motifs)})
+	}
+	if ring := piece.ring(); ring != "" {
+		s.Entries = append(s.Entries, Entry{"Ring", ring})
+	}
+	s.Entries = append(s.Entries, entries(piece.rounds())...)
+	return s
+}
+
+// entries are rounds with their counts behind them.
+func entries(rounds []Round) []Entry {
+	var list []Entry
+	for _, r := range rounds {
+		text := r.Text
+		if r.Count != "" {
+			text += " (" + r.Count + ")"
+		}
+		list = append(list, Entry{r.Label(), text})
+	}
+	return list
+}
+
+// Rounds writes the rounds of the motif alone.
 func Rounds(d *notation.Draft, g *model.Graph, terms notation.Terms) []Round {
-	return newPiece(languages[min(int(terms), len(languages)-1)], d, g).rounds()
+	p := newPieces(languages[min(int(terms), len(languages)-1)], d, g)[0]
+	p.ring()
+	return p.rounds()
 }
 
 // ring writes how the centre is made.
@@ -105,8 +124,8 @@ type writer struct {
 	draft  *notation.Draft
 	g      *model.Graph
 	sheet  *size.Sheet
-	piece  *piece
-	rounds []Round
+	pieces []*piece // the motif, then the borders
+	notes  *notes   // of all of them
 }
 
 func (w *writer) about() []Entry {
@@ -159,6 +178,13 @@ func (w *writer) materials() []Entry {
 			list = append(list, w.yarn(use, lines[strings.ToLower(use.Name)]))
 		}
 	}
+	if w.sheet != nil && slices.ContainsFunc(w.sheet.Yarns, func(y size.YarnUse) bool { return y.Buy > 0 }) {
+		amounts := fmt.Sprintf("with %g %% to spare", math.Round(100*w.sheet.Margin))
+		if w.sheet.Motifs > 1 {
+			amounts = fmt.Sprintf("for all %d motifs, joins and borders, ", w.sheet.Motifs) + amounts
+		}
+		list = append(list, Entry{"Amounts", amounts})
+	}
 	if h := w.draft.Hook(); h != nil && !h.Size.Unit.IsWeight() {
 		list = append(list, Entry{"Hook", w.hook(h)})
 	}
@@ -180,6 +206,13 @@ func (w *writer) yarn(use size.YarnUse, line *notation.Yarn) Entry {
 	}
 	if line != nil && line.Length.Value() > 0 && line.Weight.Value() > 0 {
 		what = append(what, fmt.Sprintf("%g %s per %g %s", line.Length.Amount, line.Length.Unit, line.Weight.Amount, line.Weight.Unit))
+	}
+	if line != nil && len(line.Stretches) > 0 {
+		var stretches []string
+		for _, s := range line.Stretches {
+			stretches = append(stretches, fmt.Sprintf("%s (%g %s)", s.Label, s.Length.Amount, s.Length.Unit))
+		}
+		what = append(what, "in stretches of "+and(stretches))
 	}
 	if use.Buy > 0 {
 		amount := fmt.Sprintf("about %s (%s)", use.Buy.Text(notation.Metre), use.Buy.Text(notation.Yard))
@@ -251,26 +284,58 @@ func (w *writer) measurements() []Entry {
 	if !ok || !m.Across.Known() {
 		return nil
 	}
-	across := "From side to side"
-	if m.Corners == 0 {
-		across = "Across"
-	} else if m.Corners%2 == 1 {
-		across = "Twice from the " + w.centre + " to the middle of a side"
-	}
-	list := []Entry{{across, "about " + w.both(m.Across)}}
-	if m.Corners > 0 {
-		if m.Points.Known() {
-			points := "From corner to corner"
-			if m.Corners%2 == 1 {
-				points = "From a corner to the side facing it"
-			}
-			list = append(list, Entry{points, "about " + w.both(m.Points)})
-		}
-		if m.Side.Known() && m.Corners != 4 {
-			list = append(list, Entry{"Each side", "about " + w.both(m.Side)})
+	var list []Entry
+	put := func(what string, e size.Estimate[size.Length]) {
+		if e.Known() {
+			list = append(list, Entry{sentence(what), "about " + w.both(e)})
 		}
 	}
+	motif := ""
+	if u := w.sheet.MadeUp; u != nil {
+		for _, d := range u.Sizes {
+			put(string(d.What), d.Size)
+		}
+		motif = "one motif, "
+	}
+	switch {
+	case m.Corners == 0:
+		put(motif+"across", m.Across)
+	case m.Corners%2 == 1:
+		put(motif+"twice from the "+w.centre+" to the middle of a side", m.Across)
+		put(motif+"from a corner to the side facing it", m.Points)
+	default:
+		put(motif+"from side to side", m.Across)
+		put(motif+"from corner to corner", m.Points)
+	}
+	if m.Corners > 0 && m.Corners != 4 {
+		put(motif+"each side", m.Side)
+	}
+	list = append(list, w.bodies()...)
 	return append(list, Entry{"", "In brackets: what other hands and yarns may come to."})
+}
+
+// bodies says whom a garment fits.
+func (w *writer) bodies() []Entry {
+	u := w.sheet.MadeUp
+	if u == nil {
+		return nil
+	}
+	var list []Entry
+	for _, part := range []struct {
+		part size.BodyPart
+		what string
+	}{{size.Head, "The neck passes over the head of"}, {size.Chest, "Loose round the chest of"}, {size.Back, "Reaches the waist at the age of"}} {
+		var fits []string
+		for _, f := range u.Fits {
+			if f.Part == part.part && f.Fits {
+				fits = append(fits, f.Size)
+			}
+		}
+		if len(fits) > 0 {
+			list = append(list, Entry{part.what, strings.Join(fits, ", ")})
+		}
+	}
+	return list
 }
 
 func (w *writer) finishing() []Entry {
@@ -286,6 +351,7 @@ func (w *writer) finishing() []Entry {
 		list = append(list, Entry{"", "Weave in the ends on the WS."})
 	}
 	switch corners := w.draft.Outline().Corners(); {
+	case w.g.Panel() != nil: // the motifs are blocked before they are joined
 	case w.draft.Lies() != notation.Flat:
 		list = append(list, Entry{"", fmt.Sprintf("The piece is meant to lie %s: do not block it flat.", w.draft.Lies())})
 	case corners > 0:
@@ -337,22 +403,24 @@ func (w *writer) level() (level string, why []string) {
 // techniques lists what a piece asks of its maker beyond the basic stitches.
 func (w *writer) techniques() (easy, involved []string) {
 	has := map[string]bool{}
-	yarn := -1
-	for i := range w.g.NumRounds() {
-		first := true
-		for n := range w.g.Nodes(i) {
-			w.technique(has, n)
-			if yarn >= 0 && n.Yarn != yarn {
-				if first {
+	for _, p := range w.pieces {
+		yarn := -1
+		for i := range p.g.NumRounds() {
+			first := true
+			for n := range p.g.Nodes(i) {
+				technique(has, p.kinds[n.Kind], n)
+				switch {
+				case yarn < 0 || n.Yarn == yarn:
+				case first:
 					has["colours"] = true
-				} else {
+				default:
 					has["colour"] = true
 				}
+				yarn, first = n.Yarn, false
 			}
-			yarn, first = n.Yarn, false
 		}
 	}
-	if w.piece.notes.earlier {
+	if w.notes.earlier {
 		has["earlier"] = true
 	}
 	pick := func(order [][2]string) (list []string) {
@@ -375,8 +443,7 @@ func (w *writer) techniques() (easy, involved []string) {
 }
 
 // technique notes what one stitch asks.
-func (w *writer) technique(has map[string]bool, n model.Node) {
-	k := w.piece.kinds[n.Kind]
+func technique(has map[string]bool, k model.Kind, n model.Node) {
 	has["corners"] = has["corners"] || n.Corner
 	has["gaps"] = has["gaps"] || n.Place == notation.Gap
 	has["loops"] = has["loops"] || n.Loop != notation.BothLoops
@@ -406,20 +473,23 @@ func (w *writer) technique(has map[string]bool, n model.Node) {
 func (w *writer) special() []Entry {
 	var list []Entry
 	var kinds []model.Kind
-	for _, k := range w.piece.byHeight {
-		if w.piece.notes.kinds[k.Name] {
-			kinds = append(kinds, k)
+	for _, p := range w.pieces {
+		for _, k := range p.byHeight {
+			if w.notes.kinds[k.Name] && !slices.ContainsFunc(kinds, func(other model.Kind) bool { return other.Name == k.Name }) {
+				kinds = append(kinds, k)
+			}
 		}
 	}
+	slices.SortStableFunc(kinds, func(a, b model.Kind) int { return int(a.Height) - int(b.Height) })
 	for _, k := range kinds {
 		if text := w.howTo(k); text != "" {
 			list = append(list, Entry{w.stitch(k.Name), text})
 		}
 	}
-	for _, chains := range w.piece.picotLengths() {
-		list = append(list, Entry{w.piece.picot(model.Node{Chains: chains}), fmt.Sprintf("ch %d, %s in the first of these ch.", chains, w.slip)})
+	for _, chains := range picotLengths(w.pieces) {
+		list = append(list, Entry{w.pieces[0].picot(model.Node{Chains: chains}), fmt.Sprintf("ch %d, %s in the first of these ch.", chains, w.slip)})
 	}
-	notes := &w.piece.notes
+	notes := w.notes
 	if notes.standing {
 		list = append(list, Entry{"standing st", "with a slip knot of the new yarn on the hook, work the st named. It counts as any other."})
 	}
@@ -432,23 +502,6 @@ func (w *writer) special() []Entry {
 	if notes.invisible {
 		list = append(list, Entry{"invisible join", "cut the yarn and draw it out of the last st; with a needle take it under the top of the st named and back into the top of the last st, to the size of a st."})
 	}
-	return list
-}
-
-// picotLengths lists the chains of the picots.
-func (p *piece) picotLengths() []int {
-	var list []int
-	for i := range p.g.NumRounds() {
-		if p.g.Counts(i).Picots == 0 {
-			continue
-		}
-		for n := range p.g.Nodes(i) {
-			if p.kinds[n.Kind].Name == "picot" && !slices.Contains(list, n.Chains) {
-				list = append(list, n.Chains)
-			}
-		}
-	}
-	slices.Sort(list)
 	return list
 }
 
@@ -495,9 +548,9 @@ func (w *writer) howTo(k model.Kind) string {
 	return ""
 }
 
-// notes say what holds for all rounds.
-func (w *writer) notes() []Entry {
-	n := &w.piece.notes
+// remarks say what holds for all rounds.
+func (w *writer) remarks() []Entry {
+	n := w.notes
 	var list []Entry
 	note := func(format string, args ...any) { list = append(list, Entry{"", fmt.Sprintf(format, args...)}) }
 	switch w.draft.Succession() {
@@ -506,7 +559,7 @@ func (w *writer) notes() []Entry {
 	case notation.Turned:
 		note("Each rnd is joined with %s and the work turned.", w.slip)
 	default:
-		if w.piece.turns {
+		if slices.ContainsFunc(w.pieces, func(p *piece) bool { return p.turns }) {
 			note("Each rnd is joined with %s. RS and WS at the head of a rnd say which side faces you.", w.slip)
 		} else {
 			note("Each rnd is joined with %s; the RS faces you all the time.", w.slip)
@@ -526,15 +579,15 @@ func (w *writer) notes() []Entry {
 		note("Corner ch and corner sts are worked as any other; the word marks the corners of the motif. What is counted per side lies between one corner and the next.")
 	}
 	if n.gaps {
-		note("A sp between sts or groups lies between 2 neighbouring sts, below their tops; it is no ch sp.")
+		note("A sp between sts or groups lies between 2 sts that stand side by side, below their tops; it is no ch sp.")
 	}
-	if w.piece.picots != 0 {
+	if len(picotLengths(w.pieces)) > 0 {
 		note("Picots are left alone by the rnds that follow, and do not divide a ch sp.")
 	}
 	if n.carries {
 		note("To change %s, draw the new yarn through with the last %s of the st before. Carry the yarn that is not in use behind the sts.", w.colour, w.yo)
 	}
-	if w.piece.notes.earlier {
+	if w.notes.earlier {
 		note("Where an earlier rnd is named, work into that one and leave the sts of the rnds between as they are.")
 	}
 	return list
@@ -543,8 +596,8 @@ func (w *writer) notes() []Entry {
 // heights lists starting chains by the stitches that rounds begin with.
 func (w *writer) heights() string {
 	var list []string
-	for _, k := range w.piece.byHeight {
-		if w.piece.notes.firsts[k.Name] {
+	for _, k := range model.Kinds() {
+		if w.notes.firsts[k.Name] {
 			list = append(list, fmt.Sprintf("%d for %s", size.StartingChains(k), w.stitch(k.Name)))
 		}
 	}

@@ -113,13 +113,59 @@ func section(p *pattern.Pattern, heading string) []pattern.Entry {
 
 // read works the written rounds and holds what comes out against the graph,
 // stitch for stitch and place for place.
-func read(t rapid.TB, d *notation.Draft, g *model.Graph, terms notation.Terms) (err error) {
+func read(t rapid.TB, d *notation.Draft, g *model.Graph, terms notation.Terms) error {
 	t.Helper()
 	p := written(t, d, g, terms)
-	h := &hand{terms: names(t, terms), skip: "sk"}
-	if terms == notation.UK {
-		h.uk, h.skip = true, "miss"
+	picots := 0
+	for _, s := range section(p, "Special stitches") {
+		if s.Term == "picot" {
+			picots, _ = strconv.Atoi(regexp.MustCompile(`\d+`).FindString(s.Text))
+		}
 	}
+	hand := func() *hand {
+		return &hand{terms: names(t, terms), uk: terms == notation.UK, skip: skips[terms], picots: picots}
+	}
+	motif := "Instructions"
+	borders := g.Borders()
+	if g.Panel() != nil {
+		motif = "Motif"
+	}
+	if err := readRounds(section(p, motif), g, hand()); err != nil {
+		return err
+	}
+	for _, s := range p.Sections {
+		if !strings.HasPrefix(s.Heading, "Border") {
+			continue
+		}
+		times := 1
+		if strings.Contains(s.Entries[0].Text, "each of the two edges") {
+			times = 2
+		}
+		for range times {
+			if len(borders) == 0 {
+				return fmt.Errorf("%s: there is no such border", s.Heading)
+			}
+			h, b := hand(), borders[0].Graph
+			borders = borders[1:]
+			for id := range b.Round(0).First {
+				n := b.Node(id)
+				h.edges = append(h.edges, made{kind: b.Kind(id).Name, chains: n.Chains, corner: n.Corner, gap: n.Gap})
+			}
+			if err := readRounds(s.Entries, b, h); err != nil {
+				return fmt.Errorf("%s: %w", s.Heading, err)
+			}
+		}
+	}
+	if len(borders) > 0 {
+		return fmt.Errorf("%d borders are not written", len(borders))
+	}
+	return nil
+}
+
+var skips = [...]string{notation.US: "sk", notation.UK: "miss"}
+
+// readRounds works the rounds of one section.
+func readRounds(entries []pattern.Entry, g *model.Graph, h *hand) (err error) {
 	c := &comparison{g: g, h: h, ids: map[int][]int{}}
 	h.choose = c.choose
 	label, text := "", ""
@@ -132,18 +178,15 @@ func read(t rapid.TB, d *notation.Draft, g *model.Graph, terms notation.Terms) (
 			err = fmt.Errorf("%s: %s\n%s: %s", label, string(f), label, text)
 		}
 	}()
-	for _, s := range section(p, "Special stitches") {
-		if s.Term == "picot" {
-			h.picots, _ = strconv.Atoi(regexp.MustCompile(`\d+`).FindString(s.Text))
-		}
-	}
-	for _, e := range section(p, "Instructions") {
+	for _, e := range entries {
 		label, text = e.Term, e.Text
-		if e.Term == "Ring" {
+		switch e.Term {
+		case "":
+		case "Ring":
 			h.ringText(e.Text)
-			continue
+		default:
+			c.rounds(e)
 		}
-		c.rounds(e)
 	}
 	if len(h.rounds) != g.NumRounds() {
 		return fmt.Errorf("%d rounds, want %d", len(h.rounds), g.NumRounds())

@@ -23,7 +23,8 @@ type made struct {
 	yarn   string
 	sits   int // of a picot on a run: chains before it
 	onRun  bool
-	start  int // chains of a starting chain that counts as the stitch
+	start  int  // chains of a starting chain that counts as the stitch
+	gap    bool // of an edge that no words tell of: a gap follows
 }
 
 // A hole is where a stitch goes in: on the edge of a round (0 the foundation),
@@ -49,8 +50,9 @@ type hand struct {
 	terms  map[string]string // base names to American
 	uk     bool
 	skip   string
-	ring   int // chains, 0 for an adjustable ring
-	picots int // chains of a picot where nothing else is said
+	ring   int    // chains, 0 for an adjustable ring
+	edges  []made // of what a border is worked on, in place of a ring
+	picots int    // chains of a picot where nothing else is said
 	yarn   string
 	rounds []*worked
 
@@ -447,6 +449,7 @@ func (h *hand) edge(number int) *walk {
 	}
 	w := &walk{round: number}
 	if number == 0 {
+		w.items = h.edges
 		if h.ring > 0 {
 			w.items = []made{{kind: "ch", chains: h.ring}}
 		}
@@ -680,8 +683,8 @@ func (w *walk) forward(pos int, n noun) (hole, bool) {
 // chains between, in a place of its own.
 func (w *walk) gap(k int) bool {
 	x := w.items[k]
-	if x.kind == "ch" || x.kind == "picot" {
-		return false
+	if x.kind == "ch" || x.kind == "picot" || x.gap {
+		return x.gap
 	}
 	for i := 1; i < len(w.items); i++ {
 		y := w.items[(k+i)%len(w.items)]
@@ -996,7 +999,7 @@ func (h *hand) picot(f phrase) {
 func (h *hand) start(f phrase) {
 	it := made{kind: f.kind, start: f.count, corner: f.corn}
 	switch {
-	case h.stand != nil && (h.stand.round != 0 || h.ring > 0 && len(h.rounds) == 0 && h.inChains):
+	case h.stand != nil && (h.stand.round != 0 || len(h.edges) > 0 || h.ring > 0 && len(h.rounds) == 0 && h.inChains):
 		h.arrive()
 		h.skipTo()
 		h.at(*h.stand)

@@ -3,7 +3,6 @@ package pattern
 import (
 	"fmt"
 	"slices"
-	"sort"
 	"strings"
 
 	"example.com/roundel/model"
@@ -65,6 +64,9 @@ func (p *piece) reader(index int) *reader {
 	}
 	return r
 }
+
+// onRing reports whether the round is the first, worked into a ring.
+func (r *reader) onRing() bool { return r.base.index < 0 && (r.base.ring || r.base.n == 0) }
 
 // goesOn reports whether the round goes on from the one below without a join.
 func (r *reader) goesOn() bool {
@@ -199,7 +201,7 @@ func (r *reader) under(p model.Place) *edge {
 	if p.Stitch >= r.base.first && p.Stitch < r.base.first+r.base.n {
 		return r.base
 	}
-	return r.edge(sort.Search(r.index, func(i int) bool { return r.g.Round(i).First > p.Stitch }) - 1)
+	return r.edge(r.roundOf(p.Stitch))
 }
 
 // position is that of a place in the direction of work.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"sort"
 	"strings"
 
 	"example.com/roundel/model"
@@ -21,7 +22,7 @@ type piece struct {
 	// byHeight are the kinds from short to tall.
 	byHeight []model.Kind
 	yarns    []string
-	// picots is the length of all picots, 0 when they differ.
+	// picots is the length of all picots of the pattern, 0 when they differ.
 	picots int
 	// turns tells that the work is turned at some time, so that it matters
 	// which side a round is worked from.
@@ -34,33 +35,60 @@ type piece struct {
 	lastYarn int          // that the round before ended with
 	joins    map[int]bool // rounds of a spiral that are known to be joined, or not
 
-	notes notes
+	notes *notes
 }
 
 // notes are what has come up in the rounds that the reader must be told.
 type notes struct {
 	unsaid, chainless, standing, uncounted, counted bool // starts
 	carries, invisible, corners, gaps, earlier      bool
+	edges                                           bool            // places of an edge are counted
 	kinds                                           map[string]bool // stitches worked, by American name
 	firsts                                          map[string]bool // those that rounds begin with
 }
 
-func newPiece(l *language, d *notation.Draft, g *model.Graph) *piece {
-	p := &piece{language: l, draft: d, g: g, kinds: g.Kinds(), yarns: g.Yarns(), live: map[int]bool{}, joins: map[int]bool{}, notes: notes{kinds: map[string]bool{}, firsts: map[string]bool{}}}
+// newPieces prepares a motif for writing, and the borders of what it is made
+// up into.
+func newPieces(l *language, d *notation.Draft, g *model.Graph) []*piece {
+	notes := &notes{kinds: map[string]bool{}, firsts: map[string]bool{}}
+	pieces := []*piece{newPiece(l, d, g, notes)}
+	for _, b := range g.Borders() {
+		pieces = append(pieces, newPiece(l, d, b.Graph, notes))
+	}
+	if lengths := picotLengths(pieces); len(lengths) == 1 {
+		for _, p := range pieces {
+			p.picots = lengths[0]
+		}
+	}
+	return pieces
+}
+
+func newPiece(l *language, d *notation.Draft, g *model.Graph, notes *notes) *piece {
+	p := &piece{language: l, draft: d, g: g, kinds: g.Kinds(), yarns: g.Yarns(), live: map[int]bool{}, joins: map[int]bool{}, notes: notes}
 	p.byHeight = slices.SortedStableFunc(slices.Values(p.kinds), func(a, b model.Kind) int { return int(a.Height) - int(b.Height) })
-	for i, r := range g.Rounds() {
+	for _, r := range g.Rounds() {
 		p.turns = p.turns || r.Turned
-		for n := range g.Nodes(i) {
-			if p.kinds[n.Kind].Name == "picot" {
-				if p.picots == 0 || p.picots == n.Chains {
-					p.picots = n.Chains
-				} else {
-					p.picots = -1
+	}
+	return p
+}
+
+// picotLengths lists the chains of all picots.
+func picotLengths(pieces []*piece) []int {
+	var list []int
+	for _, p := range pieces {
+		for i := range p.g.NumRounds() {
+			if p.g.Counts(i).Picots == 0 {
+				continue
+			}
+			for n := range p.g.Nodes(i) {
+				if p.kinds[n.Kind].Name == "picot" && !slices.Contains(list, n.Chains) {
+					list = append(list, n.Chains)
 				}
 			}
 		}
 	}
-	return p
+	slices.Sort(list)
+	return list
 }
 
 // picot names a picot: by the chains in it where they differ.
@@ -150,25 +178,34 @@ func (r *reader) body(s start) []string {
 	steps := whole.steps
 	n := period(steps)
 	times := len(steps) / n
-	if times == 1 {
-		if s.done == 0 && len(steps) == 1 {
+	switch {
+	case times == 1 && s.done == 0:
+		if len(steps) == 1 {
 			if all := whole.all(); all != "" {
 				return []string{all}
 			}
 		}
-		if s.done > 0 {
-			steps = r.line(&w, 0, r.round.Len, s.done).steps
-		}
 		return w.list(steps, 0)
-	}
-	if s.done == 0 {
+	case times == 1:
+		return w.list(r.line(&w, 0, r.round.Len, s.done).steps, 0)
+	case s.done == 0:
 		return []string{w.repeat(steps[:n], times, 0)}
 	}
-	out := w.list(r.line(&w, 0, whole.at[n], s.done).steps, 0)
-	if times == 2 {
-		return append(out, w.list(steps[:n], 0)...)
+	// The first repeat has the start in it and is written out; a round that does
+	// not begin with a repeat has a part of one at both ends.
+	head := n
+	if r.start != r.round.First {
+		head = 1 + slices.IndexFunc(steps[1:n], func(s step) bool { return strings.HasPrefix(w.text[s], "(") })
 	}
-	return append(out, w.repeat(steps[:n], times-1, 0))
+	if head == 0 {
+		head = n
+	}
+	out := w.list(r.line(&w, 0, whole.at[head], s.done).steps, 0)
+	if times == 2 {
+		return append(out, w.list(steps[head:], 0)...)
+	}
+	out = append(out, w.repeat(steps[head:head+n], times-1, 0))
+	return append(out, w.list(steps[head+(times-1)*n:], 0)...)
 }
 
 // all words a line that does one thing in every stitch of an edge, or every
@@ -192,7 +229,7 @@ func (p *piece) start(r *reader) start {
 	first := r.node(0)
 	fresh := !p.live[first.Yarn]
 	on := r.goesOn()
-	if r.index > 0 && !on {
+	if !on && !r.onRing() {
 		r.begin(fresh)
 		first = r.node(0)
 	}
@@ -214,13 +251,13 @@ func (p *piece) start(r *reader) start {
 	if on || first.Start || !first.IsStitch() {
 		style = notation.StartUnsaid
 	}
-	stands := first.IsStitch() && len(u.places) == 1 && style == notation.StandingStitch && fresh && r.index > 0
+	stands := first.IsStitch() && len(u.places) == 1 && style == notation.StandingStitch && fresh && !r.onRing()
 	switch {
 	case on:
 		if first.Yarn != p.lastYarn {
 			s.clause = append(s.clause, "with "+p.yarnName(first.Yarn))
 		}
-	case r.index == 0:
+	case r.onRing():
 		s.sentences = append(s.sentences, r.travel(to)...)
 	case fresh && stands:
 	case fresh:
@@ -454,11 +491,9 @@ func (r *reader) where(to []model.Place) string {
 	if p.Kind == notation.Ch {
 		return fmt.Sprintf("%s ch of %s", ordinal(e.chain(p)), r.ordinal(model.Place{Kind: notation.Sp, Stitch: p.Stitch}))
 	}
-	if e == r.base && e.index >= 0 {
-		// Whether all places of a kind are alike hangs on what is there.
-		alike := r.g.Round(e.index).Rotation()
+	if e == r.base && !e.ring {
 		what := r.noun(p, false)
-		if n := r.many(e, what, p.Kind); n > 1 && alike%n == 0 {
+		if r.alike(e, what, p.Kind) {
 			return "any " + what.one
 		}
 		before := e.at((e.position(p) - 2 + 2*e.n) % (2 * e.n))
@@ -467,8 +502,7 @@ func (r *reader) where(to []model.Place) string {
 			if !before.IsStitch() {
 				mark.Kind = notation.Sp
 			}
-			what := r.noun(mark, false)
-			if n := r.many(e, what, mark.Kind); n > 1 && alike%n == 0 {
+			if what := r.noun(mark, false); r.alike(e, what, mark.Kind) {
 				return "first st after any " + what.one
 			}
 		}
@@ -476,44 +510,135 @@ func (r *reader) where(to []model.Place) string {
 	return r.ordinal(p)
 }
 
-// many counts the places of an edge that go by a noun.
-func (r *reader) many(e *edge, what noun, kind notation.PlaceKind) int {
+// alike reports whether there are several places of a noun on an edge, and it
+// makes no difference which is taken.
+func (r *reader) alike(e *edge, what noun, kind notation.PlaceKind) bool {
 	n := 0
 	for k := range e.n {
-		node := r.g.Node(e.first + k)
-		is := node.IsStitch() && kind == notation.St || kind == notation.Gap && node.Gap ||
-			kind == notation.Sp && r.kinds[node.Kind].Name == "ch"
-		if is && r.noun(model.Place{Kind: kind, Stitch: node.ID}, false) == what {
+		if r.is(kind, what, e.first+k) {
 			n++
 		}
 	}
-	return n
+	return n > 1 && r.repeats(e.index, n)
+}
+
+// repeats reports whether a round and all it stands on look the same after 1/n
+// of a turn.
+func (p *piece) repeats(round, n int) bool {
+	if p.g.Round(0).Below < 0 && p.g.Round(0).First > 0 && p.g.Ring == 0 { // on an edge
+		for i := -1; i <= round; i++ {
+			if !p.turnsInto(i, n) {
+				return false
+			}
+		}
+		return true
+	}
+	rotation := p.g.Round(round).Rotation()
+	return rotation > 0 && rotation%n == 0
+}
+
+// turnsInto reports whether one round looks the same after 1/n of a turn, if
+// those below do; -1 is the foundation.
+func (p *piece) turnsInto(round, n int) bool {
+	span := func(i int) (first, length int) {
+		if i < 0 {
+			return 0, p.g.Round(0).First
+		}
+		return p.g.Round(i).First, p.g.Round(i).Len
+	}
+	first, length := span(round)
+	if length%n != 0 {
+		return false
+	}
+	// after is where a stitch of a round comes to lie.
+	after := func(id int) (int, bool) {
+		i := p.roundOf(id)
+		first, length := span(i)
+		by := length / n
+		if (i >= 0 && p.g.Round(i).Turned) != (round >= 0 && p.g.Round(round).Turned) {
+			by = length - by
+		}
+		return first + (id-first+by)%length, length%n == 0
+	}
+	for id := first; id < first+length; id++ {
+		to, _ := after(id)
+		x, y := p.g.Node(id), p.g.Node(to)
+		if x.Kind != y.Kind || x.Yarn != y.Yarn || x.Chains != y.Chains || x.Corner != y.Corner || x.Gap != y.Gap || x.Loop != y.Loop || x.Legs != y.Legs || x.Sits != y.Sits {
+			return false
+		}
+		if round < 0 {
+			continue
+		}
+		places := slices.Collect(p.g.Into(to))
+		i := 0
+		for q := range p.g.Into(id) {
+			if q.Stitch >= 0 {
+				moved, ok := after(q.Stitch)
+				if !ok {
+					return false
+				}
+				q.Stitch = moved
+			}
+			if q != places[i] {
+				return false
+			}
+			i++
+		}
+	}
+	return true
+}
+
+// roundOf returns the index of the round that a stitch belongs to, -1 for the
+// foundation.
+func (p *piece) roundOf(id int) int {
+	return sort.Search(p.g.NumRounds(), func(i int) bool { return p.g.Round(i).First > id }) - 1
 }
 
 // ordinal names a place by its number among its like, in the order in which
 // its round is written.
 func (r *reader) ordinal(p model.Place) string {
 	e := r.under(p)
-	if e.ring || e.index < 0 {
+	if e.ring {
 		return "first " + r.noun(p, true).one + r.ofEdge(e)
 	}
-	round := r.g.Round(e.index)
-	begin := r.begins[e.index]
+	begin, of := e.first, " of the edge"
+	if e.index >= 0 {
+		begin, of = r.begins[e.index], fmt.Sprintf(" of Rnd %d", r.g.Round(e.index).Number)
+	} else {
+		r.notes.edges = true
+	}
 	what := r.noun(p, p.Kind == notation.St)
 	n := 0
-	for k := range round.Len {
-		id := round.First + (begin-round.First+k)%round.Len
-		node := r.g.Node(id)
-		is := node.IsStitch() && p.Kind == notation.St || p.Kind == notation.Gap && node.Gap ||
-			p.Kind == notation.Sp && r.kinds[node.Kind].Name == "ch"
-		if is && r.noun(model.Place{Kind: p.Kind, Stitch: id}, p.Kind == notation.St) == what {
+	for k := range e.n {
+		id := e.first + (begin-e.first+k)%e.n
+		if r.is(p.Kind, what, id) {
 			n++
 		}
 		if id == p.Stitch {
 			break
 		}
 	}
-	return fmt.Sprintf("%s %s of Rnd %d", ordinal(n), what.one, round.Number)
+	return ordinal(n) + " " + what.one + of
+}
+
+// is reports whether a stitch, space or gap goes by a noun.
+func (r *reader) is(kind notation.PlaceKind, what noun, id int) bool {
+	node := r.g.Node(id)
+	switch kind {
+	case notation.St:
+		if !node.IsStitch() {
+			return false
+		}
+	case notation.Gap:
+		if !node.Gap {
+			return false
+		}
+	case notation.Sp:
+		if r.kinds[node.Kind].Name != "ch" {
+			return false
+		}
+	}
+	return r.noun(model.Place{Kind: kind, Stitch: id}, kind == notation.St && what.one == "st") == what
 }
 
 // join words how a round is closed.
