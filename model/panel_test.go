@@ -205,6 +205,10 @@ rnd 1: 2 sc in each gap = 8 sc
 edge of panel
 rnd 1: sc in each st and ch = 27 sc
 `, []string{"panel rnd 1 on 24: 27 st 0 sp 0 corners", "panel rnd 1 on 24: 27 st 0 sp 0 corners"}},
+		{"a chain that counts as the first stitch", square + `panel bag 1 by 1
+edge of panel
+rnd 1: ch 1 as sc, sc in each st and ch = 18 sc
+`, []string{"panel rnd 1 on 16: 18 st 0 sp 0 corners"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			got := borders(t, tt.text)
