@@ -80,6 +80,7 @@ func TestHostile(t *testing.T) {
 		{"motifs in a row", square + "panel cushion 1 by 2147483647\n", []string{"0 limit"}, mb, model.Limits{}},
 		{"as many motifs as are allowed", square + "panel cushion 100 by 100\nedge of panel\nrnd 1: sc in each st\n", []string{"1 corner-order"}, 64 * mb, model.Limits{}},
 		{"a long edge", "ring\nrnd 1: [100000 dc in ring, corner ch 2] 4 times\npanel 1 by 10000\nedge of panel\nrnd 1: sc in each st\n", []string{"0 limit"}, 128 * mb, model.Limits{}},
+		{"edges", square + "panel 1 by 1\n" + strings.Repeat("edge of panel\nrnd 1: sc in each st\n", 1000), []string{"1 corner-order"}, mb, model.Limits{}},
 		{"a claim of millions", "ring\nrnd 1: dc in ring = 9999999 dc\n", []string{"1 claim-count"}, 256 * mb, model.Limits{}},
 	} {
 		t.Run(test.name, func(t *testing.T) {

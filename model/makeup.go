@@ -17,21 +17,29 @@ func (b *builder) makeUp() {
 	}
 	m := &maker{b: b, stmt: p}
 	faults := m.panel(b.g)
-	if len(faults) > 0 && b.believesLast() {
-		// They may only echo a count that is off further down.
-		if again := (&maker{b: b, stmt: p}).panel(b.belief.b.g); len(again) == 0 {
-			b.findings[b.belief.cause].Held += len(faults)
-			b.fixing.doubted = append(b.fixing.doubted, b.belief.cause)
-			return
+	if b.believesLast() {
+		m.believed = &maker{b: b, stmt: p}
+		if len(m.believed.panel(b.belief.b.g)) > 0 {
+			m.believed = nil
 		}
 	}
-	b.findings = append(b.findings, faults...)
-	if len(faults) > 0 {
+	switch {
+	case len(faults) == 0:
+		b.g.panel = m.made
+	case m.believed != nil: // they only echo a count that is off further down
+		b.findings[b.belief.cause].Held += len(faults)
+		b.fixing.doubted = append(b.fixing.doubted, b.belief.cause)
+		return
+	default:
+		b.findings = append(b.findings, faults...)
 		return
 	}
-	b.g.panel = m.made
+	done := map[notation.EdgeName]bool{notation.EdgeUnread: true} // reported where it was read
 	for _, section := range b.draft.Sections()[1:] {
-		b.borders(m, section)
+		if edge := section.Foundation.(*notation.Edge); !done[edge.Of] {
+			b.borders(m, edge, section.Rounds)
+			done[edge.Of] = true
+		}
 	}
 }
 
@@ -43,6 +51,9 @@ type maker struct {
 	made  *Panel
 	cuts  *assembly
 	loops []loop // as Panel.Edges
+	// believed makes up the piece as the designer sees it, when a round of the
+	// motif does not come out; nil when it does, or there is no telling.
+	believed *maker
 }
 
 // panel makes up motifs that have the last round of a graph as their edge, and
@@ -186,16 +197,12 @@ func (m *maker) around(l loop) func(func(node) bool) {
 }
 
 // borders works the rounds of a border on every edge of its name.
-func (b *builder) borders(m *maker, section notation.Section) {
-	stmt := section.Foundation.(*notation.Edge)
-	if stmt.Of == notation.EdgeUnread {
-		return // reported where it was read
-	}
-	none := true
+func (b *builder) borders(m *maker, stmt *notation.Edge, rounds []*notation.Round) {
+	none, yarn := true, b.yarnNow
 	for i, e := range m.made.Edges {
 		if e.Name == stmt.Of && !b.stopped {
-			none = false
-			b.border(m, i, section.Rounds)
+			none, b.yarnNow = false, yarn
+			b.border(m, i, rounds)
 		}
 	}
 	if none && !b.stopped {
@@ -223,7 +230,11 @@ func (b *builder) border(m *maker, i int, rounds []*notation.Round) {
 	}
 	on := b.onEdge(m, i)
 	on.findings = b.findings
-	on.belief = b.believedEdge(m, i)
+	if m.believed != nil {
+		shadow := b.belief.b.onEdge(m.believed, i)
+		shadow.quiet = true
+		on.belief = &belief{b: shadow, cause: b.belief.cause}
+	}
 	on.build(rounds)
 	for k := range on.findings[len(b.findings):] {
 		f := &on.findings[len(b.findings)+k]
@@ -250,21 +261,6 @@ func (b *builder) onEdge(m *maker, i int) *builder {
 	on.base = edge{nodes: &on.g.nodes, n: on.g.nodes.len, round: -1, number: underBorder, counts: &counts{}}
 	on.base.counts.addAll(&on.g.nodes, 0, on.g.nodes.len, len(on.g.kinds))
 	return on
-}
-
-// believedEdge is the same edge of the piece as the designer sees it, when a
-// round of the motif does not come out.
-func (b *builder) believedEdge(m *maker, i int) *belief {
-	if !b.believesLast() {
-		return nil
-	}
-	again := &maker{b: b, stmt: m.stmt}
-	if len(again.panel(b.belief.b.g)) > 0 {
-		return nil
-	}
-	shadow := b.belief.b.onEdge(again, i)
-	shadow.quiet = true
-	return &belief{b: shadow, cause: b.belief.cause}
 }
 
 // believesLast reports whether the last round is believed to be otherwise than
