@@ -74,8 +74,8 @@ func (e Edit) Compare(f Edit) int {
 func (f Fix) Same(g Fix) bool { return slices.Equal(f.Edits, g.Edits) }
 
 // ApplyEdits makes edits of a text; those given twice are made once. Whatever
-// no edit is about keeps every byte. The error tells that an edit lies outside
-// the text, or that two of them overlap.
+// no edit is about keeps every byte. The error is an *EditError, when an edit
+// lies outside the text, or two of them overlap.
 func ApplyEdits(text string, edits ...Edit) (string, error) {
 	edits = slices.Clone(edits)
 	slices.SortStableFunc(edits, Edit.Compare)
@@ -86,9 +86,9 @@ func ApplyEdits(text string, edits ...Edit) (string, error) {
 		from, to := e.Span.Start.Offset, e.Span.End.Offset
 		switch {
 		case from < 0 || from > to || to > len(text):
-			return "", fmt.Errorf("the edit at %s lies outside the text", e.Span)
+			return "", &EditError{Edit: e}
 		case i > 0 && (from < at || e.Overlaps(edits[i-1])):
-			return "", fmt.Errorf("the edits at %s and %s overlap", edits[i-1].Span, e.Span)
+			return "", &EditError{Edit: e, Other: &edits[i-1]}
 		}
 		out.WriteString(text[at:from])
 		out.WriteString(e.New)
@@ -96,4 +96,18 @@ func ApplyEdits(text string, edits ...Edit) (string, error) {
 	}
 	out.WriteString(text[at:])
 	return out.String(), nil
+}
+
+// An EditError refuses an edit that lies outside the text, or overlaps with
+// another.
+type EditError struct {
+	Edit  Edit
+	Other *Edit // the one it overlaps with; nil when it lies outside the text
+}
+
+func (e *EditError) Error() string {
+	if e.Other == nil {
+		return fmt.Sprintf("the edit at %s lies outside the text", e.Edit.Span)
+	}
+	return fmt.Sprintf("the edits at %s and %s overlap", e.Other.Span, e.Edit.Span)
 }

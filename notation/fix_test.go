@@ -1,6 +1,11 @@
 package notation
 
-import "testing"
+import (
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+)
 
 func TestApplyEdits(t *testing.T) {
 	const text = "ébb tide"
@@ -33,6 +38,12 @@ func TestApplyEdits(t *testing.T) {
 		got, err := ApplyEdits(text, test.edits...)
 		if got != test.want || (err != nil) != (test.want == "") {
 			t.Errorf("%s: %q, %v", test.name, got, err)
+		}
+		// Which of the two is wrong can be asked.
+		var refused *EditError
+		if err != nil && (!errors.As(err, &refused) || (refused.Other != nil) != strings.Contains(err.Error(), "overlap") ||
+			!slices.Contains(test.edits, refused.Edit)) {
+			t.Errorf("%s: %v is %#v", test.name, err, refused)
 		}
 	}
 }
