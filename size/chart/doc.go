@@ -1,5 +1,20 @@
 // Package chart draws a worked piece: the chart of its stitches, its colours from
-// a distance, and how its rounds grow. The pictures are SVG.
+// a distance, and how its rounds grow.
+//
+//	draft, err := ...                       // notation.Parse, model.Build
+//	err = chart.Stitches(file, draft, graph, chart.Options{Colour: true})
+//
+// The pictures are SVG, for print and for light and dark screens: they follow the
+// colour scheme of whoever looks at them. Each has a title and a description for
+// those who cannot see it.
+//
+// In the chart every stitch, chain and picot is one use of a symbol, which says in
+// data-stitch what it stands for, by its American name; the uses of a round are one
+// group. So the chart counts as the graph does. Where stitches stand can be had
+// without a picture, from Lay.
+//
+// Rounds are drawn up to the first that could not be worked. The same draft gives
+// the same bytes.
 package chart
 
 import (

@@ -115,9 +115,13 @@ func (p *growth) write(w io.Writer) error {
 		out.one("path", "", "d", "M0 "+number(y)+"H"+number(plotWide), "stroke", "currentColor", "stroke-width", "0.4", "fill", "none")
 		out.write(tick(v, each), -8, y+0.36*textSize, textSize, "end")
 	}
-	every := 1 + int(textWidth(fmt.Sprint(p.last()), textSize)*1.3/(plotWide/float64(max(1, len(p.rounds)))))
-	for i := 0; i < len(p.rounds); i += every {
-		out.write(fmt.Sprint(p.number(i)), p.x(i), 1.3*textSize, textSize, "middle")
+	taken := math.Inf(-1)
+	for i := range p.rounds {
+		text := fmt.Sprint(p.number(i))
+		if half := textWidth(text, textSize) / 2; p.x(i)-half > taken {
+			out.write(text, p.x(i), 1.3*textSize, textSize, "middle")
+			taken = p.x(i) + half + textSize/2
+		}
 	}
 	out.write("round", plotWide/2, 2.9*textSize, textSize, "middle")
 	out.close()
@@ -143,13 +147,6 @@ func tick(v, each float64) string {
 }
 
 func (p *growth) number(i int) int { return p.graph.Round(p.rounds[i].Index).Number }
-
-func (p *growth) last() int {
-	if len(p.rounds) == 0 {
-		return 0
-	}
-	return p.number(len(p.rounds) - 1)
-}
 
 // writeBand shades what would lie flat, and draws what a circle and a polygon
 // need.

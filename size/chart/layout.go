@@ -299,8 +299,8 @@ func (l *layouter) upright() {
 func (l *Layout) Head(id int) Point { return l.head[id] }
 
 // Feet are the places that a stitch stands on, one for each that model.Graph.Into
-// lists: on a run of chains side by side, in a stitch all in one point. Chains and
-// picots have none.
+// lists, and one straight below it where nothing is known: on a run of chains side
+// by side, in a stitch all in one point. Chains and picots have none.
 func (l *Layout) Feet(id int) []Point {
 	return slices.Clone(l.feet[l.footAt[id]:l.footAt[id+1]])
 }

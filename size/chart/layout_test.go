@@ -233,6 +233,31 @@ func TestSymbols(t *testing.T) {
 	}
 }
 
+// TestUpright: no stitch stands on its head: the top of each lies farther out than
+// its foot, but where a round does not come out and its stitches are drawn all
+// round.
+func TestUpright(t *testing.T) {
+	for _, d := range corpus(t) {
+		p := readPicture(t, draw(t, chart.Stitches, d.Draft, d.Graph, chart.Options{}))
+		for i := range drawn(d.Graph) {
+			if d.Graph.Round(i).Status != model.Worked {
+				continue
+			}
+			for _, u := range p.byID[fmt.Sprintf("round-%d", i+1)].all("use") {
+				x, y, turn := u.frame(t)
+				stitch := p.byID[strings.TrimPrefix(u.attrs["href"], "#")].attrs["data-stitch"]
+				if stitch == "ch" || stitch == "picot" {
+					continue
+				}
+				sin, cos := math.Sincos(turn * math.Pi / 180)
+				if up := x*sin - y*cos; up < 0 {
+					t.Errorf("%s: a %s of round %d at %.0f, %.0f points inwards", d.name, stitch, i+1, x, y)
+				}
+			}
+		}
+	}
+}
+
 // TestColours: in colour each stitch is drawn in a class of its yarn, and the
 // classes are as near to the yarn as can be seen on light and on dark ground.
 func TestColours(t *testing.T) {

@@ -22,7 +22,7 @@ type sheet struct {
 	palette *palette // when stitches are drawn in colour
 
 	symbols []symbol
-	known   map[string]int // index in symbols
+	known   map[key]int // index in symbols
 	ring    []use
 	rounds  [][]use
 	signs   []sign
@@ -57,7 +57,7 @@ func newSheet(d *notation.Draft, l *Layout, o Options) *sheet {
 	g := l.graph
 	s := &sheet{
 		draft: d, graph: g, layout: l, kinds: g.Kinds(), terms: o.terms(d),
-		known: map[string]int{}, bounds: nowhere, stoodOn: make([]bool, g.Len()), turns: turns(g),
+		known: map[key]int{}, bounds: nowhere, stoodOn: make([]bool, g.Len()), turns: turns(g),
 	}
 	if o.Colour {
 		s.palette = paletteOf(d, g)
@@ -125,7 +125,7 @@ func (s *sheet) hue(id int) int {
 
 func (s *sheet) chain(l Link, hue int) use {
 	size := math.Max(0.2, tenth(l.Size))
-	symbol := s.symbol(fmt.Sprintf("ch %.1f", size), "ch", func() *figure { return chainFigure(size) })
+	symbol := s.symbol(key{stitch: "ch", tall: tenths(size)}, func() *figure { return chainFigure(size) })
 	return s.put(use{symbol, l.At, -degrees(l.Direction), hue})
 }
 
@@ -141,7 +141,7 @@ func (s *sheet) picot(i, id int, n model.Entry, before int) use {
 		}
 	}
 	out += fan[before%len(fan)]
-	symbol := s.symbol(fmt.Sprintf("picot %d", n.Chains()), "picot", func() *figure { return picotFigure(n.Chains()) })
+	symbol := s.symbol(key{stitch: "picot", start: n.Chains()}, func() *figure { return picotFigure(n.Chains()) })
 	return s.put(use{symbol, s.layout.head[id].plus(polar(out, 0.1)), 90 - degrees(out), s.hue(id)})
 }
 
@@ -184,7 +184,7 @@ func (s *sheet) stitch(i, id int) use {
 			d.feet = append(d.feet, Point{tenth(p.X), tenth(p.Y)})
 		}
 	}
-	symbol := s.symbol(d.key(), d.kind.Name, d.draw)
+	symbol := s.symbol(d.key(), d.draw)
 	return s.put(use{symbol, foot, 90 - degrees(axis), s.hue(id)})
 }
 
@@ -213,12 +213,12 @@ func (s *sheet) marked(round, id int, n model.Node) bool {
 }
 
 // symbol returns the number of a symbol, which is drawn when it is first met.
-func (s *sheet) symbol(key, stitch string, draw func() *figure) int {
-	at, ok := s.known[key]
+func (s *sheet) symbol(k key, draw func() *figure) int {
+	at, ok := s.known[k]
 	if !ok {
 		at = len(s.symbols)
-		s.known[key] = at
-		s.symbols = append(s.symbols, symbol{stitch, draw()})
+		s.known[k] = at
+		s.symbols = append(s.symbols, symbol{k.stitch, draw()})
 	}
 	return at
 }
@@ -234,9 +234,6 @@ func (s *sheet) put(u use) use {
 }
 
 func degrees(angle float64) float64 { return angle * 180 / math.Pi }
-
-// tenth rounds to tenths, so that what looks alike is drawn once.
-func tenth(x float64) float64 { return math.Round(x*10) / 10 }
 
 // Measures of the picture.
 const (

@@ -281,8 +281,8 @@ func (l *labels) free(b box) bool {
 }
 
 func (l *labels) cells(b box, each func([2]int)) {
-	for x := int(math.Floor(b.left)); x <= int(b.right); x++ {
-		for y := int(math.Floor(b.top)); y <= int(b.bottom); y++ {
+	for x := int(math.Floor(b.left)); x <= int(math.Floor(b.right)); x++ {
+		for y := int(math.Floor(b.top)); y <= int(math.Floor(b.bottom)); y++ {
 			each([2]int{x, y})
 		}
 	}

@@ -155,9 +155,9 @@ const (
 	hookWide  = 0.22
 )
 
-// leg draws one leg of a stitch with its slashes, its hook and its loop mark. The
-// leg leaves the foot and comes to the head by gaps, so that symbols do not run
-// into each other.
+// leg draws one leg of a stitch with its slashes, its hook, and the mark of the
+// loop it is worked into, which lies as the round below does: turned by so much
+// from the leg.
 func (f *figure) leg(s stem, sh shape, loop notation.Loop, turn float64) {
 	wide := slashWide
 	if s.apart > 0 {
@@ -229,10 +229,30 @@ type drawing struct {
 	under float64 // direction of the round below, from that of the stitch
 }
 
-// key tells drawings apart.
-func (d *drawing) key() string {
-	return fmt.Sprintf("%s %s %d %d %.1f %.1f %.1f %.1f", d.kind.Name, d.kind.Symbol, d.loop, d.start, d.tall, d.wide, d.under, d.feet)
+// A key tells drawings apart. Lengths are in tenths of w.
+type key struct {
+	stitch, symbol    string
+	loop              notation.Loop
+	tall, wide, under int
+	start             int
+	feet              string
 }
+
+func (d *drawing) key() key {
+	k := key{
+		stitch: d.kind.Name, symbol: d.kind.Symbol, loop: d.loop, start: d.start,
+		tall: tenths(d.tall), wide: tenths(d.wide), under: tenths(d.under),
+	}
+	for _, f := range d.feet {
+		k.feet += fmt.Sprint(tenths(f.X), tenths(f.Y), " ")
+	}
+	return k
+}
+
+// tenths rounds a length to tenths of w, so that what looks alike is drawn once.
+func tenths(x float64) int { return int(math.Round(x * 10)) }
+
+func tenth(x float64) float64 { return float64(tenths(x)) / 10 }
 
 // turnOver makes it what is seen from the other side of the work.
 func (d *drawing) turnOver() {
@@ -266,14 +286,12 @@ func (d *drawing) draw() *figure {
 	legs := d.stems(head)
 	switch sh.base {
 	case "dot":
-		if len(d.feet) > 1 {
+		at := Point{0, d.tall / 2}
+		if len(legs) > 1 {
+			at = head
 			for _, s := range legs {
 				f.stem(s)
 			}
-		}
-		at := Point{0, d.tall / 2}
-		if len(d.feet) > 1 {
-			at = head
 		}
 		f.dot(at, 0.19, 0.12)
 	case "cross":
