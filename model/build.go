@@ -321,6 +321,13 @@ func reachesDown(r *notation.Round) bool {
 func (b *builder) misnumbered(r, sized *notation.Round, next int) {
 	related := []notation.Related{{Message: "at this gauge round " + strconv.Itoa(next-1) + " is the last here", Span: sized.Head}}
 	b.reportWith(related, "round-order", r.Head, "the rounds above go on up to a size, so that the next one is round %d at this gauge, not round %d; write rnd next", next, r.From)
+	if f := &b.findings[len(b.findings)-1]; r.Head != (notation.Span{}) {
+		write := "rnd next"
+		if n := lastOf(r) - r.From + 1; n > 1 {
+			write += " " + strconv.Itoa(n)
+		}
+		f.Fixes = []notation.Fix{{Message: "write " + write, Edits: []notation.Edit{{Span: r.Head, New: write}}}}
+	}
 }
 
 // order checks the number of a round, which should be next.

@@ -173,3 +173,19 @@ func TestWildUntil(t *testing.T) {
 		notationtest.CheckGraph(t, g)
 	})
 }
+
+// TestUntilFix: a number that is not the next can be left to the gauge.
+func TestUntilFix(t *testing.T) {
+	text := squareUntil("14 dc by 7 rnds over 10 cm", "side 20 cm") + "rnd 12-13: sc in each st and ch\n"
+	_, _, findings := buildText(t, text)
+	if len(findings) != 1 || len(findings[0].Fixes) != 1 {
+		t.Fatalf("%+v", findings)
+	}
+	mended, err := notation.ApplyEdits(text, findings[0].Fixes[0].Edits...)
+	if err != nil || !strings.HasSuffix(mended, "\nrnd next 2: sc in each st and ch\n") {
+		t.Fatalf("%v\n%s", err, mended)
+	}
+	if _, _, left := buildText(t, mended); len(left) > 0 {
+		t.Errorf("%v\n%s", left, mended)
+	}
+}
