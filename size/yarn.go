@@ -312,9 +312,8 @@ type YarnUse struct {
 	Buy       Length
 	BuyWeight Weight
 	// Ball is the weight that the yarn line gives a length for, 0 when it gives
-	// none. Balls is how
-	// many of them have BuyWeight, and BallsMost how many would do if it comes
-	// to the most expected, and the margin.
+	// none. Balls is how many of them have BuyWeight, and BallsMost how many
+	// would do if it comes to the most expected, and the margin.
 	Ball             Weight
 	Balls, BallsMost int
 }

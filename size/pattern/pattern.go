@@ -215,17 +215,21 @@ func (w *writer) yarn(use size.YarnUse, line *notation.Yarn) Entry {
 		what = append(what, "in stretches of "+and(stretches))
 	}
 	if use.Buy > 0 {
-		amount := fmt.Sprintf("about %s (%s)", use.Buy.Text(notation.Metre), use.Buy.Text(notation.Yard))
+		amount := fmt.Sprintf("about %s (%s)", use.Buy.TextUp(notation.Metre), use.Buy.TextUp(notation.Yard))
 		if w.terms == notation.US {
-			amount = fmt.Sprintf("about %s (%s)", use.Buy.Text(notation.Yard), use.Buy.Text(notation.Metre))
+			amount = fmt.Sprintf("about %s (%s)", use.Buy.TextUp(notation.Yard), use.Buy.TextUp(notation.Metre))
 		}
 		if use.BuyWeight > 0 {
-			amount += fmt.Sprintf(" or %s (%s)", use.BuyWeight.Text(notation.Gram), use.BuyWeight.Text(notation.Ounce))
+			amount += fmt.Sprintf(" or %s (%s)", use.BuyWeight.TextUp(notation.Gram), use.BuyWeight.TextUp(notation.Ounce))
 		}
 		what = append(what, amount)
 	}
 	if use.Ball > 0 && use.Balls > 0 && line != nil {
-		what = append(what, fmt.Sprintf("%d %s of %g %s", use.Balls, plural(use.Balls, "ball", "balls"), line.Weight.Amount, line.Weight.Unit))
+		balls := fmt.Sprintf("%d %s", use.Balls, plural(use.Balls, "ball", "balls"))
+		if use.BallsMost > use.Balls {
+			balls += fmt.Sprintf(", or at most %d,", use.BallsMost)
+		}
+		what = append(what, fmt.Sprintf("%s of %g %s", balls, line.Weight.Amount, line.Weight.Unit))
 	}
 	e.Text = strings.Join(what, ", ")
 	if e.Text == "" {
