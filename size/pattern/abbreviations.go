@@ -105,6 +105,7 @@ func (w *writer) abbreviations(sections []Section) []Entry {
 			switch {
 			case strings.HasPrefix(s, "ch-"):
 				found["ch-1 sp, ch-2 sp, ..."] = "space made by so many chains"
+				found["ch"], found["sp"] = "chain", "space"
 			default:
 				for _, t := range []string{s, low} {
 					if a, meaning := w.general(t); a != "" {

@@ -1,0 +1,296 @@
+package pattern_test
+
+import (
+	"bytes"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"example.com/roundel/model"
+	"example.com/roundel/notation"
+	"example.com/roundel/size"
+	"example.com/roundel/size/pattern"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew")
+
+// everyDraft does something with every draft that comes with the project.
+func everyDraft(t *testing.T, do func(t *testing.T, d *notation.Draft, g *model.Graph)) {
+	t.Helper()
+	for _, file := range drafts(t) {
+		t.Run(filepath.Base(file), func(t *testing.T) {
+			text, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			d, g, _ := built(t, string(text))
+			do(t, d, g)
+		})
+	}
+}
+
+func plain(t rapid.TB, p *pattern.Pattern) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := p.WriteText(&b); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// own are the words of a draft that stand in its pattern as they are.
+func own(d *notation.Draft) *strings.Replacer {
+	list := []string{d.Title(), strings.Repeat("=", len(d.Title()))}
+	for y := range d.Yarns() {
+		list = append(list, y.Name.Text, y.Label)
+	}
+	slices.SortFunc(list, func(a, b string) int { return len(b) - len(a) }) // a label may begin with a name
+	var pairs []string
+	for _, words := range list {
+		if words != "" {
+			pairs = append(pairs, words, "")
+		}
+	}
+	return strings.NewReplacer(pairs...)
+}
+
+// TestTerms: no word of the other terms is left in a text, and the words that
+// differ are those of testdata/terms.csv.
+func TestTerms(t *testing.T) {
+	// What only one of the two has, with the stitches formed from its names.
+	only := [2][]string{notation.US: {"color", "center", "neighboring"}, notation.UK: {"colour", "centre", "neighbouring"}}
+	inBoth := map[string]bool{}
+	us, uk := names(t, notation.US), names(t, notation.UK)
+	for name := range us {
+		if uk[name] != "" {
+			inBoth[name] = true
+		} else {
+			only[notation.US] = append(only[notation.US], name)
+		}
+	}
+	for name := range uk {
+		if !inBoth[name] {
+			only[notation.UK] = append(only[notation.UK], name)
+		}
+	}
+	for _, row := range termRows(t) {
+		if shared := regexp.MustCompile(`double (crochet|treble)`); row[0] != row[2] && !shared.MatchString(row[0]+" "+row[2]) {
+			only[notation.US] = append(only[notation.US], row[0])
+			only[notation.UK] = append(only[notation.UK], row[2])
+		}
+	}
+	only[notation.US] = append(only[notation.US], "sl st", "sk", "yo", "gauge", "skip", "single crochet")
+	only[notation.UK] = append(only[notation.UK], "ss", "miss", "yrh", "tension")
+	patterns := [2]*regexp.Regexp{}
+	for terms, words := range only {
+		for i := range words {
+			words[i] = regexp.QuoteMeta(words[i])
+		}
+		patterns[terms] = regexp.MustCompile(`(?i)(?:\b|[FB]P)(?:` + strings.Join(words, "|") + `)(?:\d+tog)?s?\b`)
+	}
+	everyDraft(t, func(t *testing.T, d *notation.Draft, g *model.Graph) {
+		for _, terms := range []notation.Terms{notation.US, notation.UK} {
+			text := own(d).Replace(strings.Join(strings.Fields(plain(t, written(t, d, g, terms))), " "))
+			if left := patterns[terms.Other()].FindAllString(text, -1); len(left) > 0 {
+				t.Errorf("%s terms: %q left over", terms, left)
+			}
+		}
+	})
+}
+
+// TestAbbreviations: those that are used are listed, and no others, with the
+// meanings of testdata/terms.csv.
+func TestAbbreviations(t *testing.T) {
+	general := []string{"ch", "st", "sp", "rnd", "lp", "yo", "yrh", "RS", "WS", "BLO", "FLO", "sk", "cl"}
+	everyDraft(t, func(t *testing.T, d *notation.Draft, g *model.Graph) {
+		for _, terms := range []notation.Terms{notation.US, notation.UK} {
+			known := slices.Clone(general)
+			for name := range names(t, terms) {
+				known = append(known, name)
+			}
+			p := written(t, d, g, terms)
+			listed := map[string]string{}
+			var text strings.Builder
+			for _, s := range p.Sections {
+				if s.Heading == "Abbreviations" {
+					for _, e := range s.Entries {
+						listed[e.Term] = e.Text
+					}
+					continue
+				}
+				if slices.Contains([]string{"About this pattern", "Materials", "Finished size", "Gauge", "Tension", "Cautions"}, s.Heading) {
+					continue
+				}
+				for _, e := range s.Entries {
+					fmt.Fprintf(&text, " %s: %s", e.Term, e.Text)
+				}
+			}
+			uses := func(abbreviation string) bool {
+				return regexp.MustCompile(`(?i:\b` + abbreviation[:1] + `)` + regexp.QuoteMeta(abbreviation[1:]) + `s?\b`).MatchString(text.String())
+			}
+			for a := range listed {
+				if !strings.ContainsAny(a, "[({-") && !uses(a) {
+					t.Errorf("%s terms: %q is listed and not used", terms, a)
+				}
+			}
+			for _, a := range known {
+				switch {
+				case slices.Contains([]string{"puff", "popcorn", "bobble", "bullion", "picot"}, a): // words
+				case a == "rev" || listed[a] != "":
+				case uses(a):
+					t.Errorf("%s terms: %q is used and not listed", terms, a)
+				}
+			}
+			for _, compound := range regexp.MustCompile(`\b(?:[FB]P[a-z]+|[a-z]+\d+tog)\b`).FindAllString(text.String(), -1) {
+				if low := strings.ToLower(compound[:1]) + compound[1:]; listed[compound] == "" && listed[low] == "" {
+					t.Errorf("%s terms: %q is used and not listed", terms, compound)
+				}
+			}
+			for _, row := range termRows(t) {
+				full, abbreviation := row[terms*2], row[terms*2+1]
+				if got := listed[abbreviation]; got != "" && got != full {
+					t.Errorf("%s terms: %s stands for %q, want %q", terms, abbreviation, got, full)
+				}
+			}
+		}
+	})
+}
+
+var figure = regexp.MustCompile(`\d+(?:\.\d+)?(?: \d/\d)?(?:/\d+)?`)
+
+// TestFigures: every figure about sizes and amounts is in the draft, in the
+// graph or in the sheet.
+func TestFigures(t *testing.T) {
+	everyDraft(t, func(t *testing.T, d *notation.Draft, g *model.Graph) {
+		sheet, err := size.NewSheet(t.Context(), d, g)
+		if err != nil {
+			t.Fatal(err)
+		}
+		known := map[string]bool{}
+		from := func(list ...any) {
+			for _, f := range figure.FindAllString(fmt.Sprintln(list...), -1) {
+				known[f] = true
+			}
+		}
+		lengths := func(list ...size.Estimate[size.Length]) {
+			for _, e := range list {
+				from(e.Text(notation.Centimetre), e.Text(notation.Inch))
+			}
+		}
+		from(sheet.Ends, sheet.Motifs, 100*sheet.Margin, d.Outline().Corners())
+		for _, m := range sheet.Rounds {
+			lengths(m.Across, m.Points, m.Side)
+			from(m.Number, m.Corners)
+		}
+		for _, y := range sheet.Yarns {
+			from(y.Buy.Text(notation.Metre), y.Buy.Text(notation.Yard), y.BuyWeight.Text(notation.Gram), y.BuyWeight.Text(notation.Ounce), y.Balls)
+			from(fmt.Sprintf("%g", y.Tail.In(notation.Centimetre)), y.Tail.Text(notation.Inch))
+		}
+		if u := sheet.MadeUp; u != nil {
+			for _, s := range u.Sizes {
+				lengths(s.Size)
+			}
+			for _, f := range u.Fits {
+				from(f.Size)
+			}
+		}
+		if h, ok := size.HookNamed(sheet.Hook); ok {
+			from(h.US, h.UK)
+		}
+		// What the draft says, as it says it and in the other unit.
+		quantity := func(q notation.Quantity) {
+			from(fmt.Sprintf("%g", q.Amount))
+			if q.Unit != "" && !q.Unit.IsWeight() {
+				lengths(size.Estimate[size.Length]{Low: size.Length(q.Value()), Expected: size.Length(q.Value()), High: size.Length(q.Value())})
+			}
+		}
+		for y := range d.Yarns() {
+			quantity(y.Length)
+			quantity(y.Weight)
+			for _, s := range y.Stretches {
+				quantity(s.Length)
+			}
+		}
+		if h := d.Hook(); h != nil {
+			quantity(h.Size)
+		}
+		if q := d.Gauge(); q != nil {
+			quantity(q.Over)
+			quantity(q.Across)
+			from(q.From, q.To, fmt.Sprintf("%g %g", q.Stitches, q.Rounds))
+		}
+		for _, terms := range []notation.Terms{notation.US, notation.UK} {
+			for _, s := range written(t, d, g, terms).Sections {
+				if !slices.Contains([]string{"Materials", "Gauge", "Tension", "Finished size", "Finishing"}, s.Heading) {
+					continue
+				}
+				for _, e := range s.Entries {
+					for _, f := range figure.FindAllString(e.Text, -1) {
+						if !known[f] {
+							t.Errorf("%s terms: %s: %s: nobody knows of %s", terms, s.Heading, e.Text, f)
+						}
+					}
+				}
+			}
+		}
+	})
+}
+
+// TestGolden holds whole patterns against files that were read with care.
+func TestGolden(t *testing.T) {
+	for _, file := range []struct {
+		name  string
+		terms notation.Terms
+		write func(*pattern.Pattern, *bytes.Buffer) error
+	}{
+		{"saltmarsh.md", notation.US, func(p *pattern.Pattern, b *bytes.Buffer) error { return p.WriteMarkdown(b) }},
+		{"harbour.txt", notation.UK, func(p *pattern.Pattern, b *bytes.Buffer) error { return p.WriteText(b) }},
+		{"spindrift.txt", notation.US, func(p *pattern.Pattern, b *bytes.Buffer) error { return p.WriteText(b) }},
+	} {
+		t.Run(file.name, func(t *testing.T) {
+			name, _, _ := strings.Cut(file.name, ".")
+			text, err := os.ReadFile(filepath.Join("..", "..", "examples", name+".rnd"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			d, g, _ := built(t, string(text))
+			var got bytes.Buffer
+			if err := file.write(written(t, d, g, file.terms), &got); err != nil {
+				t.Fatal(err)
+			}
+			golden := filepath.Join("testdata", file.name)
+			if *update {
+				if err := os.WriteFile(golden, got.Bytes(), 0o666); err != nil {
+					t.Fatal(err)
+				}
+			}
+			want, err := os.ReadFile(golden)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if diff := cmp.Diff(string(want), got.String()); diff != "" {
+				t.Errorf("(-golden +got):\n%s", diff)
+			}
+		})
+	}
+}
+
+// TestEscapes: what a draft says in its own words is no markup, and breaks no
+// line.
+func TestEscapes(t *testing.T) {
+	d, g, _ := built(t, "motif \"*Foam* [x](y) <b> # _1_ `a` \\\\\"\nyarn sand_2 \"oat *2*\"\nring\nrnd 1 with sand_2: 8 sc in ring\n")
+	text := markdown(t, pattern.New(d, g, nil, notation.US))
+	for _, want := range []string{"# \\*Foam\\* [x]\\(y) \\<b> \\# \\_1\\_ \\`a\\` \\\\", "Fasten off.", "With sand\\_2, make"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in:\n%s", want, text)
+		}
+	}
+}
