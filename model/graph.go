@@ -242,6 +242,22 @@ func (g *Graph) NumRounds() int { return len(g.rounds) }
 // Round returns the round with the given index, from 0.
 func (g *Graph) Round(i int) Round { return g.rounds[i] }
 
+// Steps returns the steps that a round is worked by: those of another round
+// where it is worked as that one is.
+func (g *Graph) Steps(round int) []notation.Step {
+	r := g.rounds[round].Statement
+	for as := r.As; as > 0; as = r.As {
+		for round >= 0 && g.rounds[round].Number != as {
+			round--
+		}
+		if round < 0 {
+			return nil
+		}
+		r = g.rounds[round].Statement
+	}
+	return r.Steps
+}
+
 // Kinds returns the kinds of stitches in the graph; ch and picot come first.
 func (g *Graph) Kinds() []Kind { return slices.Clone(g.kinds) }
 

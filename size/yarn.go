@@ -177,37 +177,30 @@ func ChainCounts(k model.Kind) bool {
 	return false
 }
 
-// last returns the last step of a kind in a round, those of another round where
-// it is worked as that one is.
-func last[S notation.Step](g *model.Graph, i int) (step S, ok bool) {
-	r := g.Round(i).Statement
-	for as := r.As; as > 0; as = r.As {
-		for i >= 0 && g.Round(i).Number != as {
-			i--
-		}
-		if i < 0 {
-			return step, false
-		}
-		r = g.Round(i).Statement
-	}
-	for _, s := range r.Steps {
-		if s, is := s.(S); is {
-			step, ok = s, true
-		}
-	}
-	return step, ok
-}
-
 // joinsInvisibly reports whether a round is closed with needle and thread.
 func joinsInvisibly(g *model.Graph, i int) bool {
-	join, ok := last[*notation.Join](g, i)
-	return ok && join.Invisible
+	return slices.ContainsFunc(g.Steps(i), func(s notation.Step) bool {
+		join, ok := s.(*notation.Join)
+		return ok && join.Invisible
+	})
 }
 
-// fastensOff reports whether the yarn is cut at the end of a round.
-func fastensOff(g *model.Graph, i int) bool {
-	_, ok := last[*notation.FastenOff](g, i)
-	return ok
+// CutsYarn reports whether the yarns of a round are cut at its end, whatever the
+// next round is worked in: it is fastened off or joined with needle and thread,
+// or the next begins with a standing stitch, as its own line says, for which
+// there must be an end.
+func CutsYarn(g *model.Graph, round int) bool {
+	for _, s := range g.Steps(round) {
+		switch s := s.(type) {
+		case *notation.FastenOff:
+			return true
+		case *notation.Join:
+			if s.Invisible {
+				return true
+			}
+		}
+	}
+	return round+1 < g.NumRounds() && g.Round(round+1).Statement.Start == notation.StandingStitch
 }
 
 // carried follows which yarns lie behind the stitches of a round: each from its
@@ -285,7 +278,7 @@ func ends(g *model.Graph) map[int]int {
 			}
 		}
 		live = used
-		if fastensOff(g, i) {
+		if CutsYarn(g, i) {
 			live = nil
 		}
 	}

@@ -285,3 +285,40 @@ func markdown(t rapid.TB, p *pattern.Pattern) string {
 	}
 	return b.String()
 }
+
+// TestReadBackBorders: the same holds for borders on whatever edge.
+func TestReadBackBorders(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := &drawer{t: t}
+		var b strings.Builder
+		if d.chance(50) {
+			b.WriteString(pick(d, "begin standing", "begin chainless", "begin chain counts", "begin chain uncounted", "worked turned", "worked spiral") + "\n")
+		}
+		b.WriteString("yarn sand\nyarn reed\nring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\n")
+		fmt.Fprintf(&b, "rnd 2: %s\n", pick(d, "[dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times", "[(3 dc, corner ch 2, 3 dc) in corner] 4 times",
+			"[sc in each st, (sc, corner sc, sc) in corner] 4 times", "[sc in next st, ch 1, sk 1 st, sc in next st, (sc, corner ch 1, sc) in corner] 4 times"))
+		kind := pick(d, "1 by 1", "2 by 3", "tube 2 by 3", "cushion 1 by 2", "bag 2 by 2", "wrap joined whip, neck 4 st", "wrap on point")
+		fmt.Fprintf(&b, "panel %s\n", kind)
+		edges := []string{"panel"}
+		if strings.HasPrefix(kind, "wrap") {
+			edges = append(edges, "neck")
+		}
+		for _, edge := range edges {
+			fmt.Fprintf(&b, "edge of %s\n", edge)
+			for i := range d.number("rounds", 1, 3) {
+				fmt.Fprintf(&b, "rnd %d with %s: %s\n", i+1, pick(d, "sand", "reed"), pick(d,
+					"sc in each st and ch", "[sc in each st and ch, (sc, corner ch 1, sc) in corner] around", "[sc in each st and ch, corner sc in corner] around",
+					"dc in each st", "2 dc in each sp", "[sc in next st, ch 3] around", "[3 dc in next gap] around", "[ch 3, sc in next st] around"))
+			}
+		}
+		draft, g, findings := built(t, b.String())
+		if len(findings) > 0 {
+			t.Skip("it does not come out")
+		}
+		for _, terms := range []notation.Terms{notation.US, notation.UK} {
+			if err := read(t, draft, g, terms); err != nil {
+				t.Fatalf("%s terms: %v\nin:\n%s", terms, err, b.String())
+			}
+		}
+	})
+}

@@ -683,7 +683,7 @@ func (w *walk) forward(pos int, n noun) (hole, bool) {
 // chains between, in a place of its own.
 func (w *walk) gap(k int) bool {
 	x := w.items[k]
-	if x.kind == "ch" || x.kind == "picot" || x.gap {
+	if x.kind == "ch" || x.kind == "picot" || w.round == 0 {
 		return x.gap
 	}
 	for i := 1; i < len(w.items); i++ {

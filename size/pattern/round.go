@@ -7,6 +7,7 @@ import (
 
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
+	"example.com/roundel/size"
 )
 
 // A reader goes along the stitches of one round and finds out what is worked
@@ -70,7 +71,7 @@ func (r *reader) onRing() bool { return r.base.index < 0 && (r.base.ring || r.ba
 
 // goesOn reports whether the round goes on from the one below without a join.
 func (r *reader) goesOn() bool {
-	return r.index > 0 && r.base.n > 0 && !r.joined(r.index-1) && !r.cut(r.index-1)
+	return r.index > 0 && r.base.n > 0 && !r.joined(r.index-1) && !size.CutsYarn(r.g, r.index-1)
 }
 
 // A seam is where a round begins and ends on the edge below.

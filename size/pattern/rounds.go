@@ -645,7 +645,7 @@ func (r *reader) is(kind notation.PlaceKind, what noun, id int) bool {
 func (r *reader) join(s start) string {
 	last := r.index == r.g.NumRounds()-1
 	invisible := false
-	for _, st := range stepsOf(r.g, r.index) {
+	for _, st := range r.g.Steps(r.index) {
 		if j, ok := st.(*notation.Join); ok {
 			invisible = j.Invisible
 		}
@@ -664,7 +664,7 @@ func (r *reader) join(s start) string {
 			text += ", changing to " + r.yarnName(next)
 		}
 		return text + turn + "."
-	case last || r.cut(r.index):
+	case last || size.CutsYarn(r.g, r.index):
 		return fmt.Sprintf("; %s in next st%s.", r.slip, turn)
 	}
 	return turn + "."
@@ -685,12 +685,12 @@ func (p *piece) joined(i int) bool {
 }
 
 func (p *piece) needsJoin(i int) bool {
-	for _, s := range stepsOf(p.g, i) {
+	for _, s := range p.g.Steps(i) {
 		if _, ok := s.(*notation.Join); ok {
 			return true
 		}
 	}
-	if i+1 == p.g.NumRounds() || p.cut(i) {
+	if i+1 == p.g.NumRounds() || size.CutsYarn(p.g, i) {
 		return false
 	}
 	r := p.g.Round(i + 1)
@@ -699,23 +699,6 @@ func (p *piece) needsJoin(i int) bool {
 	}
 	next := p.reader(i + 1)
 	return !next.staysWithin(next.spiralSeam())
-}
-
-// cut reports whether the yarns of a round are cut at its end, whatever the
-// next is worked in.
-func (p *piece) cut(i int) bool {
-	for _, s := range stepsOf(p.g, i) {
-		switch s := s.(type) {
-		case *notation.FastenOff:
-			return true
-		case *notation.Join:
-			if s.Invisible {
-				return true
-			}
-		}
-	}
-	// A standing stitch takes a new end of yarn.
-	return i+1 < p.g.NumRounds() && p.g.Round(i+1).Statement.Start == notation.StandingStitch
 }
 
 // nextYarn is the yarn that the next round begins with, -1 when there is none.
@@ -742,7 +725,7 @@ func (p *piece) ending(i int) []string {
 	for _, e := range p.g.Entries(i) {
 		used[e.Yarn()] = true
 	}
-	cut := p.cut(i)
+	cut := size.CutsYarn(p.g, i)
 	next := map[int]bool{}
 	if i+1 < p.g.NumRounds() {
 		for _, e := range p.g.Entries(i + 1) {
@@ -765,21 +748,6 @@ func (p *piece) ending(i int) []string {
 		return []string{"Fasten off."}
 	}
 	return []string{"Fasten off " + and(off) + "."}
-}
-
-// stepsOf returns the steps of a round, those of another where it is worked as
-// that one is.
-func stepsOf(g *model.Graph, i int) []notation.Step {
-	r := g.Round(i).Statement
-	for ; r.As > 0; r = g.Round(i).Statement {
-		for i >= 0 && g.Round(i).Number != r.As {
-			i--
-		}
-		if i < 0 {
-			return nil
-		}
-	}
-	return r.Steps
 }
 
 // count writes what a round holds: the stitches by kind, the spaces by length,

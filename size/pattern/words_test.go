@@ -2,6 +2,7 @@ package pattern_test
 
 import (
 	"bytes"
+	"context"
 	"flag"
 	"fmt"
 	"os"
@@ -292,5 +293,43 @@ func TestEscapes(t *testing.T) {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in:\n%s", want, text)
 		}
+	}
+}
+
+// TestEnds: the yarns that the text fastens off, each of which has two ends,
+// leave as many as the sheet counts for a motif.
+func TestEnds(t *testing.T) {
+	everyDraft(t, func(t *testing.T, d *notation.Draft, g *model.Graph) { checkEnds(t, d, g) })
+}
+
+func TestEndsDrawn(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d, g, _ := built(t, drawDraft(t).text(false))
+		checkEnds(t, d, g)
+	})
+}
+
+func checkEnds(t rapid.TB, d *notation.Draft, g *model.Graph) {
+	t.Helper()
+	for _, r := range g.Rounds() {
+		if r.Status != model.Worked || r.Len == 0 {
+			return // the sheet leaves it out
+		}
+	}
+	sheet, err := size.NewSheet(context.Background(), d, g)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, got := 0, 0
+	for _, y := range sheet.Yarns {
+		want += y.Ends
+	}
+	for _, r := range pattern.Rounds(d, g, notation.US) {
+		if m := regexp.MustCompile(`Fasten off([^.]*)\.$`).FindStringSubmatch(r.Text); m != nil {
+			got += 2 * (1 + strings.Count(m[1], ",") + strings.Count(m[1], " and ")) * (r.To - r.From + 1)
+		}
+	}
+	if got != want {
+		t.Errorf("%d ends by the text, %d by the sheet", got, want)
 	}
 }
