@@ -225,11 +225,11 @@ func (w *writer) yarn(use size.YarnUse, line *notation.Yarn) Entry {
 		what = append(what, amount)
 	}
 	if use.Ball > 0 && use.Balls > 0 && line != nil {
-		balls := fmt.Sprintf("%d %s", use.Balls, plural(use.Balls, "ball", "balls"))
+		balls := fmt.Sprintf("%d %s of %g %s", use.Balls, plural(use.Balls, "ball", "balls"), line.Weight.Amount, line.Weight.Unit)
 		if use.BallsMost > use.Balls {
-			balls += fmt.Sprintf(", or at most %d,", use.BallsMost)
+			balls += fmt.Sprintf(" (at most %d)", use.BallsMost)
 		}
-		what = append(what, fmt.Sprintf("%s of %g %s", balls, line.Weight.Amount, line.Weight.Unit))
+		what = append(what, balls)
 	}
 	e.Text = strings.Join(what, ", ")
 	if e.Text == "" {

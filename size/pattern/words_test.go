@@ -192,7 +192,7 @@ func TestFigures(t *testing.T) {
 			from(m.Number, m.Corners)
 		}
 		for _, y := range sheet.Yarns {
-			from(y.Buy.Text(notation.Metre), y.Buy.Text(notation.Yard), y.BuyWeight.Text(notation.Gram), y.BuyWeight.Text(notation.Ounce), y.Balls)
+			from(y.Buy.TextUp(notation.Metre), y.Buy.TextUp(notation.Yard), y.BuyWeight.TextUp(notation.Gram), y.BuyWeight.TextUp(notation.Ounce), y.Balls, y.BallsMost)
 			from(fmt.Sprintf("%g", y.Tail.In(notation.Centimetre)), y.Tail.Text(notation.Inch))
 		}
 		if u := sheet.MadeUp; u != nil {
