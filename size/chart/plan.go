@@ -120,7 +120,7 @@ func (p *plan) write(w io.Writer) error {
 
 	out := newPen(w)
 	out.begin(view, "Colours of "+titleOf(p.graph), p.text())
-	out.head(view, titleOf(p.graph), "The colours from a distance."+without(p.graph))
+	out.head(view, titleOf(p.graph), "The colours from a distance."+without(p.graph)+p.palette.note())
 	out.start("g", "transform", fmt.Sprintf("scale(%v)", planScale), "class", "faint", "stroke", "currentColor", "stroke-width", "0.8", "stroke-linejoin", "round")
 	out.line()
 	for i := len(rounds) - 1; i >= 0; i-- {
@@ -214,5 +214,5 @@ func (p *plan) legend() *legend {
 // text says in words what the plan shows.
 func (p *plan) text() string {
 	lines := slices.DeleteFunc(p.lines(), func(s string) bool { return s == "" })
-	return "The rounds of the piece as bands in the colours of their yarns. " + strings.Join(lines, "; ") + "."
+	return "The rounds of the piece as bands in the colours of their yarns. " + strings.Join(lines, "; ") + "." + p.palette.note()
 }

@@ -80,6 +80,9 @@ rnd 2-5: [dc in next 2 st, 2 dc in next st] around
 	if fills["#d88f9a"] == 0 || fills["#704060"] == 0 {
 		t.Errorf("both colours should be there: %v", fills)
 	}
+	if desc := p.byID["desc"].text; !strings.Contains(desc, "is an estimate") {
+		t.Errorf("nobody is told that it is an estimate: %s", desc)
+	}
 	d, g = work(t, fmt.Sprintf(text, ""))
 	p = checkPicture(t, chart.Plan, d, g, chart.Options{})
 	for _, e := range p.root.all("path") {

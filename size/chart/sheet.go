@@ -378,7 +378,7 @@ const mostTold = 200
 // text says in words what the chart shows.
 func (s *sheet) text() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Crochet chart of %s, read from the centre, counter-clockwise.%s", count(len(s.rounds), "round", "rounds"), without(s.graph))
+	fmt.Fprintf(&b, "Crochet chart of %s, read from the centre, counter-clockwise.%s%s", count(len(s.rounds), "round", "rounds"), without(s.graph), s.palette.note())
 	for i := range min(len(s.rounds), mostTold) {
 		r := s.graph.Round(i)
 		fmt.Fprintf(&b, " Round %d", r.Number)

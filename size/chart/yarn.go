@@ -25,6 +25,17 @@ type hue struct {
 type palette struct {
 	hues []hue   // the first stands for no yarn
 	of   []int32 // by stitch
+	// reckoned tells that some yarn changes its colour, and where it does so is
+	// an estimate.
+	reckoned bool
+}
+
+// note says so.
+func (p *palette) note() string {
+	if p == nil || !p.reckoned {
+		return ""
+	}
+	return " Where a yarn changes its colour is an estimate."
 }
 
 // paletteOf finds the hues of a piece. Where a yarn changes is known when there is
@@ -93,6 +104,7 @@ func (p *palette) change(d *notation.Draft, g *model.Graph, first []int) {
 	if err != nil {
 		return
 	}
+	p.reckoned = len(sheet.Changes) > 0
 	for yarn, name := range g.Yarns() {
 		yarn++
 		var list []size.Change
