@@ -114,7 +114,7 @@ func heldBack(e *exceptions, text, work []Finding) []Finding {
 // worked. The error is that of ctx, which is asked before each rule.
 func (r *Report) put(ctx context.Context, rules []Rule, e *exceptions, stages []Finding) (ended error) {
 	var all []Finding
-	shared := &shared{faulty: map[int]bool{}}
+	shared := &shared{ctx: ctx, faulty: map[int]bool{}}
 	for _, f := range stages {
 		if f.Severity == notation.Error && f.Edge == "" && e.covering(f) == nil {
 			shared.faulty[f.Round] = true
@@ -199,6 +199,7 @@ type Pass struct {
 
 // A shared is what several rules need, worked out by the first that asks.
 type shared struct {
+	ctx     context.Context
 	faulty  map[int]bool // by number: rounds with an error found before
 	sound   []int
 	shape   *shape
@@ -207,7 +208,7 @@ type shared struct {
 
 func (p *Pass) shape() *shape {
 	if p.shared.shape == nil {
-		p.shared.shape = shapeOf(p.Draft, p.Graph)
+		p.shared.shape = shapeOf(p.shared.ctx, p.Draft, p.Graph)
 		p.shared.shape.rounds = p.shared.shape.rounds[:min(len(p.shared.shape.rounds), len(p.sound()))]
 	}
 	return p.shared.shape

@@ -76,7 +76,7 @@ func TestFlat(t *testing.T) {
 			}
 		}
 		score := 0.0
-		for _, round := range shapeOf(r.Draft, r.Graph).rounds {
+		for _, round := range shapeOf(t.Context(), r.Draft, r.Graph).rounds {
 			if math.Abs(round.Score) > math.Abs(score) {
 				score = round.Score
 			}

@@ -1,6 +1,7 @@
 package check
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -20,14 +21,18 @@ type shape struct {
 // hundred thousand stitches, and what is larger is a slip or an attack.
 const mostShaped = 2_000_000
 
-func shapeOf(d *notation.Draft, g *model.Graph) *shape {
+// shapeOf works out the shape of a piece, or as much of it as comes out before
+// ctx ends.
+func shapeOf(ctx context.Context, d *notation.Draft, g *model.Graph) *shape {
 	if g.Len() > mostShaped {
 		return &shape{}
 	}
 	s := &shape{gauge: size.GaugeOf(g, d.Gauge())}
 	s.bands = size.BandsOf(s.gauge.Dimensions)
-	for _, r := range size.Shape(g, s.gauge.Dimensions).Rounds {
-		if g.Round(r.Index).Status != model.Worked {
+	shaper := size.NewShaper(g, s.gauge.Dimensions)
+	for ctx.Err() == nil {
+		r, ok := shaper.Next()
+		if !ok || g.Round(r.Index).Status != model.Worked {
 			break
 		}
 		s.rounds = append(s.rounds, r)

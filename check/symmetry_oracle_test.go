@@ -452,7 +452,7 @@ func TestInMirror(t *testing.T) {
 		if a, b := reports[0].Graph.Symmetry(), reports[1].Graph.Symmetry(); a != b {
 			t.Errorf("%s symmetry %+v, in a mirror %+v", text, a, b)
 		}
-		shapes := [2][]size.Round{shapeOf(reports[0].Draft, reports[0].Graph).rounds, shapeOf(reports[1].Draft, reports[1].Graph).rounds}
+		shapes := [2][]size.Round{shapeOf(t.Context(), reports[0].Draft, reports[0].Graph).rounds, shapeOf(t.Context(), reports[1].Draft, reports[1].Graph).rounds}
 		for i := range shapes[0] {
 			if a, b := shapes[0][i].Shoulder, shapes[1][i].Shoulder; math.Abs(a-b) > 1e-5*(1+a) {
 				t.Errorf("%s round %d reaches %v, in a mirror %v", text, i+1, a, b)

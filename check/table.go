@@ -3,6 +3,7 @@ package check
 import (
 	"bufio"
 	"cmp"
+	"context"
 	"fmt"
 	"io"
 	"slices"
@@ -79,7 +80,7 @@ func BorderTables(r *Report) []Border {
 func RoundTable(r *Report) []Round {
 	g := r.Graph
 	table := rowsOf(g)
-	s := shapeOf(r.Draft, g)
+	s := shapeOf(context.Background(), r.Draft, g)
 	for _, round := range s.rounds {
 		row := &table[round.Index]
 		row.FromCentre = round.Across / 2 * s.gauge.Unit / 10
