@@ -145,7 +145,7 @@ func (l *layouter) shape(d size.Dimensions) {
 	worked := l.foundation(d)
 	l.stretch.need(worked, l.ring)
 	for i := range l.piece.Rounds {
-		need := seamRoom(l.graph.Round(i).Number)
+		need := seamRoom(l.graph.Round(i).Number, 0, l.turns)
 		for _, n := range l.graph.Entries(i) {
 			switch {
 			case n.IsStitch():
@@ -195,9 +195,17 @@ func (l *layouter) worked(round int) float64 {
 	return sum / n
 }
 
-// seamRoom is the room left where a round begins, for its number.
-func seamRoom(number int) float64 {
-	return 0.2 + 0.27*float64(len(strconv.Itoa(number)))
+// seamRoom is the room left where a round begins, for its number. Between short
+// stitches it takes more of it, and with an arrow too.
+func seamRoom(number int, tall float64, arrow bool) float64 {
+	room := 0.2 + 0.27*float64(len(strconv.Itoa(number)))
+	if tall < 1.2 {
+		room += 0.2
+	}
+	if arrow {
+		room += 0.25
+	}
+	return room
 }
 
 // corners is how many corners the outline of a round has, 0 for less than three.

@@ -21,6 +21,10 @@ func (l *layouter) lay(i int) {
 		c.level = math.Max(c.level, below.level+leastRise)
 	}
 	l.read(i)
+	for k := range l.posts {
+		c.tall += l.posts[k].height / float64(len(l.posts))
+	}
+	l.seamRoom = seamRoom(l.graph.Round(i).Number, c.tall, l.turns)
 	l.getClear(c, below.outer)
 	n := corners(l.graph, i)
 	switch {
@@ -49,10 +53,6 @@ func (l *layouter) read(i int) {
 	l.items, l.posts = l.items[:0], l.posts[:0]
 	clear(l.cache)
 	r := l.graph.Round(i)
-	l.seamRoom = seamRoom(r.Number)
-	if l.turns {
-		l.seamRoom += 0.25 // for an arrow
-	}
 	for id, n := range l.graph.Entries(i) {
 		l.round[id], l.footAt[id] = int32(i), int32(len(l.feet))
 		switch {
@@ -171,7 +171,6 @@ func (l *Layout) ringAngle(chain int) float64 {
 func (l *layouter) getClear(c *circle, outer float64) {
 	deep := 0
 	for k := range l.posts {
-		c.tall += l.posts[k].height / float64(len(l.posts))
 		if l.posts[k].deep {
 			deep++
 		}

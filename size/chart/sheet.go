@@ -346,7 +346,7 @@ func (s *sheet) number() {
 		if s.turns {
 			n.wide += 2 * arrowWide
 		}
-		n.at = taken.place(c.point(c.seam, math.Max(0, c.level-numberDown)), out+math.Pi/2, n.wide, numberSize/unit)
+		n.at = taken.place(c.point(c.seam, math.Max(0, c.level-math.Min(numberDown, 0.15*c.tall))), out+math.Pi/2, n.wide, numberSize/unit)
 		s.signs = append(s.signs, n)
 		s.bounds.add(around(Point{n.at.X * unit, -n.at.Y * unit}, n.wide*unit/2))
 	}
