@@ -167,5 +167,9 @@ func (w *writer) edge(e *model.PanelEdge) string {
 // edgeBegins says from where an edge is counted.
 func edgeBegins(e *model.PanelEdge) string {
 	first := e.Parts[0]
-	return fmt.Sprintf("Its first place is the %s of the %s of motif %d.", ordinal(first.From+1), sides[first.Side], first.Motif+1)
+	side := fmt.Sprintf("the %s of motif %d", sides[first.Side], first.Motif+1)
+	if first.From > 0 {
+		return fmt.Sprintf("Its places are counted from place %d of %s.", first.From+1, side)
+	}
+	return fmt.Sprintf("Its places are counted from the corner where %s begins.", side)
 }

@@ -295,9 +295,11 @@ func (h *hand) where(p *parser) *spot {
 		s.noun = h.noun(p)
 	case isNth && p.peek(1) == "ch" && p.peek(2) == "of" && p.peek(3) != "ring":
 		p.at += 3
-		chain := nth
-		nth, _ = ordinalOf(p.next())
-		s.which, s.n, s.nth = "nth", nth, chain
+		s.which, s.nth = "any", nth
+		if !p.got("any") {
+			s.which = "nth"
+			s.n, _ = ordinalOf(p.next())
+		}
 		s.noun = h.noun(p)
 	case isNth:
 		p.at++
@@ -607,16 +609,17 @@ func (h *hand) named(s *spot) hole {
 			}
 		}
 	}
-	switch {
-	case s.which == "nth" && s.n <= len(list):
-		at := list[s.n-1]
-		if s.nth > 0 {
+	for i := range list {
+		if at := &list[i]; s.nth > 0 { // a chain of it
 			at.what, at.chain = "ch", s.nth
 			if w.rev {
 				at.chain = w.items[at.at].chains - s.nth + 1
 			}
 		}
-		return at
+	}
+	switch {
+	case s.which == "nth" && s.n <= len(list):
+		return list[s.n-1]
 	case s.which == "any" && len(list) > 0:
 		return list[h.choose(h.cur.number, list)]
 	case s.which == "after" && len(list) > 0:

@@ -489,7 +489,8 @@ func (r *reader) where(to []model.Place) string {
 		return "ring"
 	}
 	if p.Kind == notation.Ch {
-		return fmt.Sprintf("%s ch of %s", ordinal(e.chain(p)), r.ordinal(model.Place{Kind: notation.Sp, Stitch: p.Stitch}))
+		run := model.Place{Kind: notation.Sp, Stitch: p.Stitch}
+		return fmt.Sprintf("%s ch of %s", ordinal(e.chain(p)), r.where([]model.Place{run}))
 	}
 	if e == r.base && !e.ring {
 		what := r.noun(p, false)
