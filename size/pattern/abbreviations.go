@@ -76,7 +76,7 @@ func (l *language) general(word string) (abbreviation, meaning string) {
 	case "lp", "lps":
 		return "lp", "loop"
 	case l.yo:
-		return l.yo, l.overWord
+		return l.yo, l.yarnOver
 	case "RS":
 		return "RS", "right side"
 	case "WS":
@@ -87,7 +87,7 @@ func (l *language) general(word string) (abbreviation, meaning string) {
 		return "FLO", "front loop only"
 	case "sk":
 		if l.terms == notation.US {
-			return "sk", l.skipWord
+			return "sk", "skip"
 		}
 	}
 	return "", ""

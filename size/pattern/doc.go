@@ -15,6 +15,17 @@
 // draft. Measures and yarn are those of package size; where the draft has no
 // gauge there are none.
 //
+// A round begins as the draft says, with a chain that counts or not, a standing
+// or a chainless stitch; where it says nothing that is left to the maker, and
+// said. A chain that should count is written as one that does not where the
+// first stitch is an sc, or more than its height (size.ChainCounts), and a
+// standing stitch as a chainless one where the yarn goes on, for it takes a new
+// end of yarn. A chainless sc is one after ch 1. The slip stitches that lead to
+// the first place are counted along the edge from the stitch that the round
+// below was joined to; a round that was drafted to begin behind that stitch is
+// written from there, since a round goes round. Yarn is cut where the next round
+// does not use it.
+//
 // The same draft gives the same bytes. The text grows with the number of
 // different steps, not of stitches; writing it takes time in proportion to the
 // stitches.

@@ -12,23 +12,23 @@ import (
 // Patterns" (site, 3 Jul 2017) and "Master Crochet Symbols Easily"; yrh in
 // Shawls & Wraps CB960, 2015, p. 9; ss in a magazine of 2020.
 type language struct {
-	terms                        notation.Terms
-	name                         string // of the terms
-	slip, skipName, yo, gauge    string
-	colour, centre               string
-	skipWord, slipWord, overWord string // in full, where not abbreviated
+	terms                     notation.Terms
+	name                      string // of the terms
+	slip, skipName, yo, gauge string
+	colour, centre            string
+	yarnOver                  string // yo in full
 }
 
 var languages = [...]*language{
 	notation.US: {
 		terms: notation.US, name: "US", slip: "sl st", skipName: "sk", yo: "yo", gauge: "gauge",
 		colour: "color", centre: "center",
-		skipWord: "skip", slipWord: "slip stitch", overWord: "yarn over",
+		yarnOver: "yarn over",
 	},
 	notation.UK: {
 		terms: notation.UK, name: "UK", slip: "ss", skipName: "miss", yo: "yrh", gauge: "tension",
 		colour: "colour", centre: "centre",
-		skipWord: "miss", slipWord: "slip stitch", overWord: "yarn round hook",
+		yarnOver: "yarn round hook",
 	},
 }
 

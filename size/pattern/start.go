@@ -1,0 +1,362 @@
+package pattern
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/roundel/model"
+	"example.com/roundel/notation"
+	"example.com/roundel/size"
+)
+
+// A start is how a round begins.
+type start struct {
+	*reader
+	first model.Node    // the stitch, or run of chains, it begins with
+	unit  unit          // what is worked into the first place; empty when it begins with chains
+	to    []model.Place // where the yarn must be
+	fresh bool          // the yarn must be joined
+	on    bool          // it goes on from the round below without a join
+
+	sentences []string // before the steps
+	lead      string   // how the sentence of the steps begins
+	clause    []string // the first of the steps
+	// done is how many entries of the unit are in the clause.
+	done int
+	// top names what the round is joined to at its end.
+	top string
+}
+
+// start writes how a round begins, and chooses the stitch it begins with.
+func (p *piece) start(r *reader) *start {
+	s := &start{reader: r, fresh: !p.live[r.node(0).Yarn], on: r.goesOn()}
+	if !s.on && !r.onRing() {
+		r.begin(s.fresh)
+	}
+	s.first, s.unit = r.node(0), r.unit(0)
+	s.to = s.unit.places
+	switch {
+	case s.on:
+		r.setSeam(r.spiralSeam())
+	case !s.first.IsStitch():
+		r.setSeam(r.seamAtHook(s.fresh))
+		if last, ok := r.spots(0)[r.base]; ok && r.seam == nil {
+			// The chains can hang nowhere but from the place worked into last.
+			s.to = []model.Place{last.Place}
+			r.seam = &seam{from: last, to: last, in: &last.Place}
+		}
+	}
+	stands := s.stands()
+	s.attach(stands)
+	if !s.first.IsStitch() {
+		s.top = "base of first ch"
+		return s
+	}
+	s.begun(stands)
+	if s.done == 0 && !s.on && len(s.to) > 0 && s.to[0].Kind != notation.RingHole {
+		s.lead = strings.Join(append(s.clause, "starting in same "+kindWord(s.to[0])+": "), ", ")
+		s.clause = nil
+	}
+	return s
+}
+
+// style is how the first stitch is to be made, where that is open.
+func (s *start) style() notation.Start {
+	if s.on || s.first.Start || !s.first.IsStitch() {
+		return notation.StartUnsaid
+	}
+	return s.round.Start
+}
+
+// stands reports whether the first stitch is a standing one: it takes a new end
+// of yarn.
+func (s *start) stands() bool {
+	return s.style() == notation.StandingStitch && s.fresh && !s.onRing() && len(s.to) == 1
+}
+
+// attach brings the yarn to the first place.
+func (s *start) attach(stands bool) {
+	switch {
+	case s.on:
+		if s.first.Yarn != s.lastYarn {
+			s.clause = append(s.clause, "with "+s.yarnName(s.first.Yarn))
+		}
+	case !s.fresh || s.onRing():
+		s.sentences = s.travel(s.to)
+	case !stands:
+		s.sentences = []string{fmt.Sprintf("Join %s with %s in %s.", s.yarnName(s.first.Yarn), s.slip, s.where(s.to))}
+	}
+}
+
+// begun makes the first stitch, or the chain before it.
+func (s *start) begun(stands bool) {
+	kind, style := s.kinds[s.first.Kind], s.style()
+	name := s.stitch(kind.Name)
+	s.top = "first " + name
+	if s.first.Corner {
+		name = "corner " + name
+	}
+	one := len(s.to) == 1
+	chains, counted := s.g.Stitch(s.first.ID).Chains, s.first.Start
+	if style == notation.ChainCounts && one && size.ChainCounts(kind) {
+		chains, counted = size.StartingChains(kind), true
+	}
+	chainless := style == notation.ChainlessStitch || style == notation.StandingStitch
+	switch {
+	case counted:
+		s.notes.counted = true
+		s.top = fmt.Sprintf("top of starting ch-%d", chains)
+		s.make(fmt.Sprintf("ch %d (counts as %s)", chains, name), "")
+	case stands:
+		s.notes.standing = true
+		s.make("with "+s.yarnName(s.first.Yarn)+", standing "+name, into(s.to[0], s.unit.post)+s.where(s.to))
+	case one && chainless && kind.Height > model.ExtendedSingle:
+		s.notes.chainless = true
+		where := "in ring"
+		if s.to[0].Kind != notation.RingHole {
+			where = into(s.to[0], s.unit.post) + "same " + kindWord(s.to[0])
+		}
+		s.make("chainless "+name, where)
+	case style == notation.StartUnsaid:
+		s.notes.unsaid = s.notes.unsaid || !s.on
+		s.notes.firsts[kind.Name] = true
+	case size.StartingChains(kind) > 0:
+		s.notes.uncounted = true
+		s.clause = append(s.clause, fmt.Sprintf("ch %d (does not count as a st)", size.StartingChains(kind)))
+	}
+}
+
+// make makes the first stitch. What stands together over a ring is said
+// together.
+func (s *start) make(text, where string) {
+	s.done = 1
+	if rest := s.unit.from + 1; rest < s.unit.to && s.to[0].Kind == notation.RingHole && s.gaps {
+		list, _, _ := s.inside(rest, s.unit.to)
+		text, where = "("+strings.Join(append([]string{text}, list...), ", ")+")", "in ring"
+		s.done = s.unit.to - s.unit.from
+	}
+	if where != "" {
+		text += " " + where
+	}
+	s.clause = append(s.clause, text)
+}
+
+// begin chooses where the written round begins: as drafted where the hook comes
+// past there soon, and otherwise where the hook is.
+func (r *reader) begin(fresh bool) {
+	first, last := r.node(0), r.node(-1)
+	movable := !first.Start && !r.colourful && (first.IsStitch() || last.IsStitch())
+	if !movable {
+		return
+	}
+	if fresh {
+		// New yarn is joined where a stitch is to be.
+		for k := range r.round.Len {
+			if n := r.node(k); n.IsStitch() {
+				r.start = n.ID
+				break
+			}
+		}
+		return
+	}
+	if r.base.n == 0 || r.base.ring {
+		return
+	}
+	if !first.IsStitch() {
+		if r.staysWithin(r.seamAtHook(false)) {
+			return
+		}
+	} else if u := r.unit(0); len(u.places) == 0 || r.under(u.places[0]) != r.base || r.ahead(u.places[0]) <= r.base.n {
+		return
+	}
+	// The start lies behind the hook.
+	best, nearest := r.start, 2*r.base.n
+	for k := 0; k < r.round.Len; {
+		u := r.unit(k)
+		if len(u.places) > 0 && r.under(u.places[0]) == r.base {
+			if d := r.ahead(u.places[0]); d < nearest {
+				best, nearest = r.node(k).ID, d
+			}
+		}
+		k = max(u.to, k+1)
+	}
+	// The beginning of a repeat is better, if it is near and this side of a
+	// corner.
+	var w wordings
+	whole := r.line(&w, 0, r.round.Len, 0)
+	n := period(whole.steps)
+	for i := n; i < len(whole.steps); i += n {
+		u := r.unit(whole.at[i])
+		if len(u.places) == 0 || r.under(u.places[0]) != r.base {
+			continue
+		}
+		if d := r.ahead(u.places[0]); d <= nearest+2*nearBy && !r.passesCorner(d) {
+			best = r.node(whole.at[i]).ID
+			break
+		}
+	}
+	r.start = best
+}
+
+// nearBy is how many slip stitches one would rather make than begin a round
+// within a repeat: common practice, no source.
+const nearBy = 4
+
+// hook is the position of the place where the round before was joined.
+func (r *reader) hook() int {
+	if r.base.index < 0 {
+		return 0 // the first stitch, or the first chain of a ring
+	}
+	top := r.begins[r.base.index]
+	n := r.g.Node(top)
+	at := r.base.turned(2 * (top - r.base.first))
+	if !n.IsStitch() { // joined to the base of chains
+		if r.base.reversed {
+			return at + 1
+		}
+		return at - 1
+	}
+	return at
+}
+
+// ahead is how many positions the hook is before a place.
+func (r *reader) ahead(p model.Place) int {
+	turn := 2 * r.base.n
+	return ((r.base.position(p)-r.hook())%turn + turn) % turn
+}
+
+// passesCorner reports whether there is a corner less than so many positions
+// ahead of the hook.
+func (r *reader) passesCorner(ahead int) bool {
+	turn := 2 * r.base.n
+	for at := r.hook() + 1; at < r.hook()+ahead; at++ {
+		if p := (at + turn) % turn; p%2 == 0 && r.base.at(p).Corner {
+			return true
+		}
+	}
+	return false
+}
+
+// travel words the slip stitches from where the hook is to the first of the
+// places given.
+func (r *reader) travel(to []model.Place) []string {
+	if len(to) == 0 {
+		return nil
+	}
+	p := to[0]
+	e := r.under(p)
+	slips := func(where string) []string {
+		return []string{fmt.Sprintf("%s in %s.", sentence(r.slip), where)}
+	}
+	switch {
+	case e == nil:
+		return nil
+	case e != r.base:
+		return slips(r.ordinal(p))
+	}
+	if e.ring {
+		if n := e.chain(p) - 1; p.Kind == notation.Ch && n > 0 {
+			return slips(nounOf("ch").next(n) + " of ring")
+		}
+		return nil
+	}
+	var words []string
+	var last noun
+	n := 0
+	add := func(what noun, count int) {
+		if what != last && n > 0 {
+			words = append(words, last.next(n))
+			n = 0
+		}
+		last = what
+		n += count
+	}
+	at, end := r.hook(), r.hook()+r.ahead(p)
+	for at < end {
+		at++
+		node := e.at((at + 2*e.n) % (2 * e.n))
+		switch {
+		case at == end && p.Kind == notation.Ch:
+			add(nounOf("ch"), e.chain(p))
+		case at == end:
+			add(r.noun(p, true), 1)
+		case at%2 != 0:
+		case node.IsStitch():
+			add(nounOf("st"), 1)
+		case r.kinds[node.Kind].Name == "ch":
+			add(r.noun(model.Place{Kind: notation.Sp, Stitch: node.ID}, false), 1)
+		}
+	}
+	if n == 0 {
+		return nil
+	}
+	return slips(and(append(words, last.next(n))))
+}
+
+// join words how a round is closed.
+func (r *reader) join(s *start) string {
+	last := r.index == r.g.NumRounds()-1
+	invisible := false
+	for _, st := range r.g.Steps(r.index) {
+		if j, ok := st.(*notation.Join); ok {
+			invisible = j.Invisible
+		}
+	}
+	turn := ""
+	if !last && r.g.Round(r.index+1).Turned != r.round.Turned {
+		turn = "; turn"
+	}
+	switch {
+	case invisible:
+		r.notes.invisible = true
+		return fmt.Sprintf("; close with an invisible join over %s%s.", s.top, turn)
+	case r.joined(r.index):
+		text := fmt.Sprintf("; join with %s to %s", r.slip, s.top)
+		if next := r.nextYarn(); next >= 0 && next != r.node(-1).Yarn && r.uses(r.index, next) {
+			text += ", changing to " + r.yarnName(next)
+		}
+		return text + turn + "."
+	case last || size.CutsYarn(r.g, r.index):
+		return fmt.Sprintf("; %s in next st%s.", r.slip, turn)
+	}
+	return turn + "."
+}
+
+// joined reports whether a round is closed with a join: in a spiral only where
+// the draft says so, or the next round does not go on from there.
+func (p *piece) joined(i int) bool {
+	if p.draft.Succession() != notation.Spiral {
+		return true
+	}
+	joined, known := p.joins[i]
+	if !known {
+		joined = p.needsJoin(i)
+		p.joins[i] = joined
+	}
+	return joined
+}
+
+func (p *piece) needsJoin(i int) bool {
+	for _, s := range p.g.Steps(i) {
+		if _, ok := s.(*notation.Join); ok {
+			return true
+		}
+	}
+	if i+1 == p.g.NumRounds() || size.CutsYarn(p.g, i) {
+		return false
+	}
+	r := p.g.Round(i + 1)
+	if r.Statement.Start != notation.StartUnsaid || r.Len > 0 && p.g.Node(r.First).Start {
+		return true // it has a start of its own
+	}
+	next := p.reader(i + 1)
+	return !next.staysWithin(next.spiralSeam())
+}
+
+// nextYarn is the yarn that the next round begins with, -1 when there is none.
+func (r *reader) nextYarn() int {
+	if r.index+1 >= r.g.NumRounds() || r.g.Round(r.index+1).Len == 0 {
+		return -1
+	}
+	return r.g.Node(r.g.Round(r.index + 1).First).Yarn
+}
