@@ -122,7 +122,7 @@ func (w *writer) remarks() []Entry {
 	if len(picotLengths(w.pieces)) > 0 {
 		picots = " and picots"
 	}
-	note("The figures at the end of a rnd are what it holds. Ch%s are not counted as sts. The %s that joins a rnd or a yarn, or leads on to the next place, is neither counted nor worked into.", picots, w.slip)
+	note("The figures at the end of a rnd are what it holds. Chains%s are not counted as sts. The %s that joins a rnd or a yarn, or leads on to the next place, is neither counted nor worked into.", picots, w.slip)
 	if n.corners {
 		note("Corner ch and corner sts are worked as any other; the word marks the corners of the motif. What is counted per side lies between one corner and the next.")
 	}

@@ -441,11 +441,23 @@ func loop(p model.Place) string {
 // members words the stitches of a unit from number "from" on; many is set when
 // they are several, so that they stand in each of several places.
 func (r *reader) members(from, to int) (text string, many bool) {
+	if to-from == 1 { // as most are
+		return r.named(r.node(from)), false
+	}
 	list, many, together := r.inside(from, to)
 	if together {
 		return "(" + strings.Join(list, ", ") + ")", many
 	}
 	return list[0], many
+}
+
+// named is one stitch with what it makes.
+func (r *reader) named(n model.Node) string {
+	name := r.stitch(r.kinds[n.Kind].Name)
+	if n.Corner {
+		name = "corner " + name
+	}
+	return name
 }
 
 // inside words what stands in one place; together is set where it takes

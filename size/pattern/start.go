@@ -91,11 +91,8 @@ func (s *start) attach(stands bool) {
 // begun makes the first stitch, or the chain before it.
 func (s *start) begun(stands bool) {
 	kind, style := s.kinds[s.first.Kind], s.style()
-	name := s.stitch(kind.Name)
-	s.top = "first " + name
-	if s.first.Corner {
-		name = "corner " + name
-	}
+	name := s.named(s.first)
+	s.top = "first " + s.stitch(kind.Name)
 	one := len(s.to) == 1
 	chains, counted := s.g.Stitch(s.first.ID).Chains, s.first.Start
 	if style == notation.ChainCounts && one && size.ChainCounts(kind) {
