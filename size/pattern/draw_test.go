@@ -2,6 +2,7 @@ package pattern_test
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -11,6 +12,7 @@ import (
 
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
+	"example.com/roundel/notation/notationtest"
 	"example.com/roundel/size/pattern"
 )
 
@@ -318,6 +320,22 @@ func TestReadBackBorders(t *testing.T) {
 		for _, terms := range []notation.Terms{notation.US, notation.UK} {
 			if err := read(t, draft, g, terms); err != nil {
 				t.Fatalf("%s terms: %v\nin:\n%s", terms, err, b.String())
+			}
+		}
+	})
+}
+
+// TestReadBackPieces: and for the pieces that notations are tested with.
+func TestReadBackPieces(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := notationtest.Pieces().Draw(t, "piece").Draft()
+		g, findings, err := model.Build(context.Background(), d)
+		if err != nil || len(findings) > 0 {
+			t.Fatal(err, findings)
+		}
+		for _, terms := range []notation.Terms{notation.US, notation.UK} {
+			if err := read(t, d, g, terms); err != nil {
+				t.Fatalf("%s terms: %v\nin:\n%s", terms, err, notation.Format(d))
 			}
 		}
 	})

@@ -333,3 +333,14 @@ func checkEnds(t rapid.TB, d *notation.Draft, g *model.Graph) {
 		t.Errorf("%d ends by the text, %d by the sheet", got, want)
 	}
 }
+
+// TestNothing: a draft without anything makes a pattern without rounds.
+func TestNothing(t *testing.T) {
+	p := pattern.New(&notation.Draft{}, &model.Graph{}, nil, notation.US)
+	if got := plain(t, p); !strings.Contains(got, "Motif without a name") || strings.Contains(got, "Rnd") {
+		t.Errorf("a pattern of nothing:\n%s", got)
+	}
+	if rounds := pattern.Rounds(&notation.Draft{}, &model.Graph{}, notation.UK); len(rounds) > 0 {
+		t.Errorf("rounds of nothing: %v", rounds)
+	}
+}
