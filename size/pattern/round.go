@@ -131,16 +131,18 @@ func (r *reader) setSeam(s *seam) {
 // comes there again.
 func (r *reader) staysWithin(s *seam) bool {
 	last, ok := r.spots(0)[r.base]
-	if s == nil {
+	if s == nil || !ok {
 		return false
 	}
 	ahead := func(position int) int { return (position - s.to.position + 2*r.base.n) % (2 * r.base.n) }
-	for k := 0; ok && k < r.round.Len; k++ {
-		for _, p := range r.unit(k).places {
+	for k := 0; k < r.round.Len; {
+		u := r.unit(k)
+		for _, p := range u.places {
 			if r.under(p) == r.base {
 				return ahead(r.base.position(p)) <= ahead(last.position)
 			}
 		}
+		k = max(u.to, k+1)
 	}
 	return false
 }
