@@ -116,6 +116,7 @@ type result struct {
 	Findings []finding
 	Rounds   []row
 	Symmetry string
+	Borders  []border
 	Mend     *offer // all fixes that are certain, nil for none
 	// What a draft with errors does not have:
 	Chart   template.URL // the picture itself, as a data URL
@@ -139,6 +140,12 @@ type row struct {
 func options() (o check.Options) {
 	o.Work.Stitches = 200_000
 	return o
+}
+
+// A border is the rounds on one edge of what motifs are made up into.
+type border struct {
+	check.Border
+	Rows []row
 }
 
 // work checks a draft and gathers everything there is to show.
@@ -169,12 +176,19 @@ func work(ctx context.Context, text string) *result {
 	for y := range report.Draft.Yarns() {
 		colours[y.Name.Text] = y.Colour
 	}
-	for _, r := range check.RoundTable(report) {
-		made := row{Round: r, Made: made(r.Stitches, report.Draft.Terms), Colour: colours[r.Yarn]}
-		if r.FromCentre > 0 {
-			made.Reach = fmt.Sprintf("%.1f cm", r.FromCentre)
+	rows := func(rounds []check.Round) (list []row) {
+		for _, r := range rounds {
+			made := row{Round: r, Made: made(r.Stitches, report.Draft.Terms), Colour: colours[r.Yarn]}
+			if r.FromCentre > 0 {
+				made.Reach = fmt.Sprintf("%.1f cm", r.FromCentre)
+			}
+			list = append(list, made)
 		}
-		out.Rounds = append(out.Rounds, made)
+		return list
+	}
+	out.Rounds = rows(check.RoundTable(report))
+	for _, b := range check.BorderTables(report) {
+		out.Borders = append(out.Borders, border{b, rows(b.Rounds)})
 	}
 	if report.Worst() < notation.Error && report.Graph.NumRounds() > 0 {
 		out.publish(ctx, report)

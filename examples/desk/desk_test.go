@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"os"
 	"os/exec"
 	"regexp"
 	"slices"
@@ -109,6 +110,20 @@ func TestResult(t *testing.T) {
 	_, body = post(t, s.URL+"/result", "# \U0001F41A é\n"+wrong)
 	if want := `data-from="35" data-to="40"`; !strings.Contains(body, want) {
 		t.Errorf("no %s in:\n%s", want, body)
+	}
+}
+
+// TestBorders sees that the rounds of borders have a table of their own.
+func TestBorders(t *testing.T) {
+	draft, err := os.ReadFile("../spindrift.rnd")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, body := post(t, serve(t, "").URL+"/result", string(draft))
+	for _, want := range []string{"Border, on the edge of panel", "Border, on the edge of neck", "<td>404 sc</td>", "<td>122 sc, 4 sc2tog</td>"} {
+		if !strings.Contains(body, want) {
+			t.Errorf("no %q in:\n%s", want, body)
+		}
 	}
 }
 
