@@ -15,6 +15,10 @@ import (
 // Stitches are numbered from 0 in working order. A run of chains is one entry
 // of kind ch, and so is a picot. The joined chain ring of a foundation is the
 // first entry when there is one.
+//
+// Where a method takes a round, it is the index of the round in the graph, from
+// 0, which is not the number it has in the draft (Round.Number). An index out of
+// range panics, as with a slice.
 type Graph struct {
 	Title   string
 	Outline notation.Outline

@@ -185,10 +185,10 @@ func joinsInvisibly(g *model.Graph, i int) bool {
 	})
 }
 
-// CutsYarn reports whether the yarns of a round are cut at its end, whatever the
-// next round is worked in: it is fastened off or joined with needle and thread,
-// or the next begins with a standing stitch, as its own line says, for which
-// there must be an end.
+// CutsYarn reports whether the yarns of a round, given by its index in the
+// graph, are cut at its end, whatever the next round is worked in: it is fastened
+// off or joined with needle and thread, or the next begins with a standing
+// stitch, as its own line says, for which there must be an end.
 func CutsYarn(g *model.Graph, round int) bool {
 	for _, s := range g.Steps(round) {
 		switch s := s.(type) {
