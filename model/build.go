@@ -557,6 +557,10 @@ func (b *builder) attempt(w *work) []notation.Finding {
 		case second:
 			in = fmt.Sprintf("; round %d comes out right with the second", w.number)
 		}
+		run := w.c.runs[s]
+		if run != nil {
+			in += "; if all up to " + b.stepWords(run[len(run)-1]) + " belongs together, write " + b.groupWords(run)
+		}
 		b.rs.number = w.number
 		b.reportWith(b.below(&b.rs.cur.edge), "bare-count", s.Span, "%d %s without a place can be read two ways: %s, or %d %s in next st%s",
 			s.Count, name, first, s.Count, name, in)
@@ -569,8 +573,11 @@ func (b *builder) attempt(w *work) []notation.Finding {
 		}
 		if edits := mendBare(s, false, oneByOne); edits != nil {
 			f.Fixes = []notation.Fix{
-				{Message: "write " + first, Certain: w.resolved && !second, Edits: edits},
-				{Message: fmt.Sprintf("write %d %s in next st", s.Count, name), Certain: w.resolved && second, Edits: mendBare(s, true, false)},
+				{Message: "write " + first, Certain: w.resolved && !second && run == nil, Edits: edits},
+				{Message: fmt.Sprintf("write %d %s in next st", s.Count, name), Certain: w.resolved && second && run == nil, Edits: mendBare(s, true, false)},
+			}
+			if edits := bracketRun(run); edits != nil {
+				f.Fixes = append([]notation.Fix{{Message: "write " + b.groupWords(run), Edits: edits}}, f.Fixes...)
 			}
 		}
 	}

@@ -72,7 +72,8 @@ type compiler struct {
 	// limits.
 	tooLarge bool
 	bare     []*notation.Work
-	loose    []*notation.Group // groups without a place
+	runs     map[*notation.Work][]notation.Step // of those, the ones that may be the beginning of a group
+	loose    []*notation.Group                  // groups without a place
 }
 
 // maxOps bounds the compiled size of a round: named groups are copied where
@@ -103,7 +104,57 @@ func (c *compiler) steps(steps []notation.Step, inGroup bool) []op {
 			ops = append(ops, o)
 		}
 	}
+	if !inGroup {
+		c.groupRuns(steps)
+	}
 	return ops
+}
+
+// groupRuns notes the steps without a place that may all go in the place of the
+// step that ends them, where only the brackets of the group were forgotten:
+// 3 dc, corner ch 2, 3 dc in corner.
+func (c *compiler) groupRuns(steps []notation.Step) {
+	first := -1
+	for i, s := range steps {
+		switch s := s.(type) {
+		case *notation.Work:
+			switch {
+			case s.Place == nil && s.Count > 1 && first < 0:
+				first = i
+				continue
+			case s.Place == nil:
+				continue
+			case first >= 0 && holdsGroup(s.Place):
+				for _, member := range steps[first:i] {
+					if w, ok := member.(*notation.Work); ok && w.Count > 1 {
+						if c.runs == nil {
+							c.runs = map[*notation.Work][]notation.Step{}
+						}
+						c.runs[w] = steps[first : i+1]
+					}
+				}
+			}
+		case *notation.Chain:
+			if s.As == nil {
+				continue
+			}
+		case *notation.Picot:
+			continue
+		}
+		first = -1
+	}
+}
+
+// holdsGroup reports whether a place is one of those that groups are worked
+// into.
+func holdsGroup(p *notation.Place) bool {
+	switch p.How {
+	case notation.InRing, notation.InSame:
+		return true
+	case notation.InNext:
+		return p.Count <= 1 && (p.Kind == notation.Corner || p.Kind == notation.Sp || p.Kind == notation.Gap)
+	}
+	return false
 }
 
 func (c *compiler) step(s notation.Step, inGroup bool) (op, bool) {

@@ -172,6 +172,8 @@ func TestFindings(t *testing.T) {
 		{"two counts without a place", twelve + "rnd 2: [«2 dc», ch 1, «2 dc»] around = 12 dc\n", []string{
 			"round 2 bare-count: 2 dc without a place can be read two ways: dc in next 2 st, or 2 dc in next st; round 2 comes out right with the first" + twelveBelow,
 			"round 2 bare-count: 2 dc without a place can be read two ways: dc in next 2 st, or 2 dc in next st; round 2 comes out right with the first" + twelveBelow}},
+		{"the brackets of a group forgotten", "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2: [«3 dc», corner ch 2, 3 dc in corner] 4 times\n", []string{
+			"round 2 bare-count: 3 dc without a place can be read two ways: dc in next 3 st, or 3 dc in next st; round 2 comes out right with the first; if all up to 3 dc in corner belongs together, write (3 dc, corner ch 2, 3 dc) in corner {2:1-2:6 round 1: 12 dc, 4 sp, 4 corners}"}},
 		{"a group without a place", twelve + "rnd 2: «(2 dc, ch 1, 2 dc)», dc in next 11 st\n", []string{
 			"round 2 bare-count: this group has no place; say where all of it goes: (...) in next st, (...) in next sp"}},
 

@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -209,6 +210,75 @@ func mendBare(s *notation.Work, inOne, oneByOne bool) []notation.Edit {
 		return []notation.Edit{{Span: number, New: "["}, insert(name.End, fmt.Sprintf("] %d times", s.Count))}
 	}
 	return []notation.Edit{{Span: number}, insert(name.End, fmt.Sprintf(" in next %d st", s.Count))}
+}
+
+// bracketRun puts steps in the brackets of a group, in the place of the last of
+// them.
+func bracketRun(run []notation.Step) []notation.Edit {
+	if len(run) == 0 {
+		return nil
+	}
+	from := run[0].Range().Start
+	to := run[len(run)-1].(*notation.Work).Stitch.Span.End
+	if !from.IsValid() || !to.IsValid() {
+		return nil
+	}
+	return []notation.Edit{
+		{Span: notation.Span{Start: from, End: from}, New: "("},
+		{Span: notation.Span{Start: to, End: to}, New: ")"},
+	}
+}
+
+// groupWords writes steps as a group in the place of the last of them.
+func (b *builder) groupWords(run []notation.Step) string {
+	words := make([]string, len(run))
+	for i, s := range run {
+		words[i] = b.stepWords(s)
+	}
+	place := ""
+	last := len(run) - 1
+	words[last], place, _ = strings.Cut(words[last], " in ")
+	return "(" + strings.Join(words, ", ") + ") in " + place
+}
+
+// stepWords writes a step of a run that may be a group.
+func (b *builder) stepWords(s notation.Step) string {
+	corner := func(is bool) string {
+		if is {
+			return "corner "
+		}
+		return ""
+	}
+	switch s := s.(type) {
+	case *notation.Chain:
+		return fmt.Sprintf("%sch %d", corner(s.Corner), atLeastOne(s.Count))
+	case *notation.Picot:
+		return fmt.Sprintf("picot %d", atLeastOne(s.Chains))
+	case *notation.Work:
+		words := corner(s.Corner)
+		if s.Count > 1 {
+			words += strconv.Itoa(s.Count) + " "
+		}
+		words += cmp.Or(s.Stitch.Text, b.draft.Terms.Name(s.Stitch.US))
+		if s.Place == nil {
+			return words
+		}
+		switch p := s.Place; {
+		case p.How == notation.InRing:
+			words += " in ring"
+		case p.How == notation.InSame:
+			words += " in same"
+		case p.Kind == notation.Corner:
+			words += " in corner"
+		default:
+			words += " in next " + p.Kind.String()
+		}
+		if s.Place.Round > 0 {
+			words += fmt.Sprintf(" of rnd %d", s.Place.Round)
+		}
+		return words
+	}
+	return ""
 }
 
 // bothReadings sees to it that a step worked in several rounds is not mended
