@@ -47,15 +47,27 @@ func (c Caution) Text() string {
 // what bridges a gap between groups.
 const openSpace = 2
 
+// A flat motif without a panel is taken for a blanket or a mat when some hands
+// may make it blanketSize across: large enough to lie on or under an infant.
+// Without a gauge its stitches are taken to be thickStitch wide, as in thick
+// yarn. Common practice, no source, both.
+const (
+	blanketSize Length = 300 // mm
+	thickStitch        = 10  // mm
+)
+
 // cautions lists those that apply, by who the piece is for and what it is. A
 // garment of which nobody says who it is for may be a child's.
-func cautions(draft *notation.Draft, g *model.Graph) (list []Caution) {
+func (s *Sheet) cautions(draft *notation.Draft, g *model.Graph) (list []Caution) {
 	who, kind := draft.For(), notation.PanelKind("")
 	if p := draft.Panel(); p != nil {
 		kind = p.Kind
 	}
 	garment := kind == notation.PanelWrap || kind == notation.PanelWrapOnPoint
 	bedding := kind == notation.PanelFlat || kind == notation.PanelCushion
+	if kind == "" && who == notation.Infant && draft.Lies() != notation.Cupped {
+		bedding = s.mostAcross(g) >= blanketSize
+	}
 	if garment && who != notation.Adult {
 		list = append(list, CordsAtNeck)
 	}
@@ -66,6 +78,19 @@ func cautions(draft *notation.Draft, g *model.Graph) (list []Caution) {
 		list = append(list, InfantSleep)
 	}
 	return list
+}
+
+// mostAcross is how wide the motif may come out.
+func (s *Sheet) mostAcross(g *model.Graph) (most Length) {
+	for _, m := range s.Rounds {
+		most = max(most, m.Across.High)
+	}
+	if s.Gauge.Unit == 0 {
+		for _, r := range Shape(g, s.Gauge.Dimensions).Rounds {
+			most = max(most, Length(r.Across*thickStitch))
+		}
+	}
+	return most
 }
 
 // open reports whether a piece has spaces to put a finger through. A corner of

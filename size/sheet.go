@@ -153,12 +153,15 @@ func WithMotifs(n int) Option {
 	}
 }
 
-// NewSheet measures a draft and the graph that was built from it. The error is that of an option out
-// of range, or that of ctx, when it ends first; whatever the draft holds, there
-// is a sheet.
+// NewSheet measures a draft and the graph that was built from it. The error is
+// that of an option out of range, or that of ctx, when it ends first; whatever
+// the draft holds, there is a sheet.
 func NewSheet(ctx context.Context, draft *notation.Draft, g *model.Graph, opts ...Option) (*Sheet, error) {
 	o, err := collect(opts)
 	if err != nil {
+		return nil, err
+	}
+	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
 	s := &Sheet{Title: g.Title, Gauge: GaugeOf(g, draft.Gauge()), Motifs: o.motifs, Margin: o.margin}
@@ -175,11 +178,14 @@ func NewSheet(ctx context.Context, draft *notation.Draft, g *model.Graph, opts .
 	}
 	s.yarns(draft, g)
 	s.madeUp(draft, g)
-	s.Cautions = cautions(draft, g)
+	s.Cautions = s.cautions(draft, g)
 	if o.target != nil {
 		if err := s.fit(ctx, draft, g, *o.target); err != nil {
 			return nil, err
 		}
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
 	}
 	return s, nil
 }

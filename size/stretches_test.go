@@ -1,6 +1,8 @@
 package size_test
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"testing"
 
@@ -146,6 +148,11 @@ func TestChangesInOrder(t *testing.T) {
 func TestCautions(t *testing.T) {
 	const lace = "ring\nrnd 1: [dc in ring, ch 2] 12 times\n"
 	const solid = "shape square\nring\nrnd 1: [(2 dc, corner ch 2) in ring] 4 times\nrnd 2: [dc in each st, (2 dc, corner dc, 2 dc) in corner] 4 times\n"
+	// A square of so many rounds that it is about 3.9 w larger with each.
+	square := func(head string, rounds int) string {
+		return fmt.Sprintf("%sshape square\nring\nrnd 1: [(3 dc, corner dc) in ring] 4 times\nrnd 2-%d: [dc in each st, (2 dc, corner dc, 2 dc) in corner] 4 times\n", head, rounds)
+	}
+	const gauge = "gauge 14 dc by 7 rnds over 10 cm\n"
 	none := []size.Caution(nil)
 	for _, test := range []struct {
 		text string
@@ -156,6 +163,12 @@ func TestCautions(t *testing.T) {
 		{"for child\n" + lace, none},
 		{"for infant\n" + lace, []size.Caution{size.Openwork}},
 		{"for infant\n" + solid, none},
+		// In one piece: 29 mm a round, and about a tenth more in other hands.
+		{square("for infant\n"+gauge, 8), none},
+		{square("for infant\n"+gauge, 25), []size.Caution{size.InfantSleep}},
+		{square("for infant\nlies cupped\n"+gauge, 25), none},
+		{square("for child\n"+gauge, 25), none},
+		{square("for infant\n", 25), []size.Caution{size.InfantSleep}},
 		{"for infant\n" + solid + "panel 4 by 5\n", []size.Caution{size.InfantSleep}},
 		{"for infant\n" + solid + "panel cushion 1 by 1\n", []size.Caution{size.InfantSleep}},
 		{"for infant\n" + solid + "panel wrap, neck 2 st\n", []size.Caution{size.CordsAtNeck}},
@@ -172,5 +185,19 @@ func TestCautions(t *testing.T) {
 		if c.Text() == "" {
 			t.Errorf("caution %d says nothing", c)
 		}
+	}
+}
+
+// A context that has ended is said, whatever the draft.
+func TestSheetEnded(t *testing.T) {
+	draft := read(t, "ring\nrnd 1: 12 dc in ring\n")
+	g, _, err := size.Build(t.Context(), draft)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	if s, err := size.NewSheet(ctx, draft, g); s != nil || !errors.Is(err, context.Canceled) {
+		t.Errorf("%v, %v", s, err)
 	}
 }
