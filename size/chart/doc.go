@@ -1,8 +1,12 @@
 // Package chart draws a worked piece: the chart of its stitches, its colours from
 // a distance, and how its rounds grow.
 //
-//	draft, err := ...                       // notation.Parse, model.Build
+//	draft, findings := notation.Parse(name, text)
+//	graph, findings, err := size.Build(ctx, draft)
 //	err = chart.Stitches(file, draft, graph, chart.Options{Colour: true})
+//
+// size.Build measures the piece where rounds go on until it has a size; for
+// drafts without such rounds it does what model.Build does.
 //
 // The pictures are SVG, for print and for light and dark screens: they follow the
 // colour scheme of whoever looks at them. Each has a title and a description for

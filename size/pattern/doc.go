@@ -2,10 +2,15 @@
 // published: what is needed, how large it comes out, and every round in the
 // wording of the trade, with its count.
 //
-//	draft, err := ...                       // notation.Parse, model.Build
+//	draft, findings := notation.Parse(name, text)
+//	graph, findings, err := size.Build(ctx, draft)
 //	sheet, err := size.NewSheet(ctx, draft, graph)
 //	p := pattern.New(draft, graph, sheet, notation.US)
 //	err = p.WriteMarkdown(os.Stdout)
+//
+// size.Build measures the piece where rounds go on until it has a size, so that
+// they are written as many times as it takes; for drafts without such rounds it
+// does what model.Build does, which works them once.
 //
 // The rounds are put into words from the graph, not from the draft's own text:
 // what a step works into is where its stitches stand, and repeats are found

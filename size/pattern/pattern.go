@@ -80,7 +80,11 @@ func (w *writer) motif() Section {
 	piece := w.pieces[0]
 	if p := w.g.Panel(); p != nil {
 		s.Heading = "Motif"
-		s.Entries = append(s.Entries, Entry{"", fmt.Sprintf("Make %d alike.", p.Motifs)})
+		make := "Make 1."
+		if p.Motifs > 1 {
+			make = fmt.Sprintf("Make %d alike.", p.Motifs)
+		}
+		s.Entries = append(s.Entries, Entry{"", make})
 	}
 	if ring := piece.ring(); ring != "" {
 		s.Entries = append(s.Entries, Entry{"Ring", ring})

@@ -58,6 +58,9 @@ func (c *command) chart(argv []string) int {
 		_, err := b.WriteTo(c.out)
 		return err
 	})
+	if trouble == nil && status == exitFindings {
+		return c.faulty(files[0], "the picture shows what could be worked")
+	}
 	if trouble == nil {
 		return status
 	}

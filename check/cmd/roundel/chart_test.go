@@ -20,7 +20,7 @@ func TestChart(t *testing.T) {
 	call(t, "", "chart", "-terms", "both", "a.rnd").want(t, 0, `>dc \(US\), tr \(UK\)</text>`, "")
 	call(t, "", "chart", "-picture", "plan", "a.rnd").want(t, 0, `<title id="title">Colours of Saltmarsh</title>.*</svg>`, "")
 	call(t, "", "chart", "-picture", "growth", "a.rnd").want(t, 0, `<title id="title">Growth of Saltmarsh</title>.*</svg>`, "")
-	call(t, "", "chart", "b.rnd").want(t, 1, `</svg>`, `b\.rnd:3:.*claim-count`)
+	call(t, "", "chart", "b.rnd").want(t, 1, `</svg>`, `b\.rnd:3:.*claim-count\]\nroundel: b\.rnd has errors: the picture shows what could be worked\n$`)
 	call(t, "", "chart", "-o", "no/such/place.svg", "b.rnd").want(t, 2, "", `claim-count.*roundel: open no/such/place\.svg`)
 	call(t, "", "chart", "-symbols", "10", "a.rnd").want(t, 2, "",
 		`^roundel: a\.rnd: the chart would have 13 symbols, more than the 10 allowed; -symbols sets how many\n$`)

@@ -320,6 +320,14 @@ func (c *command) show(name string, files []string, write func(*check.Report) er
 	return exitFindings
 }
 
+// faulty says what was made of a draft with errors, for whoever sees no more
+// than the findings. What rounds and graph print is what was worked, by what
+// they are for.
+func (c *command) faulty(file, made string) int {
+	fmt.Fprintf(c.err, "roundel: %s has errors: %s\n", shown(file), made)
+	return exitFindings
+}
+
 func (c *command) explain(argv []string) int {
 	ids, status, done := c.flags("explain", "[RULE]", nil, argv)
 	if done {

@@ -425,7 +425,9 @@ func TestWrite(t *testing.T) {
 	call(t, "", "write", "uk.rnd").want(t, 0, `Written in UK terms.*Rnd 1:\*\* `+uk, "")
 	call(t, "", "write", "-format", "txt", "a.rnd").want(t, 0, `^Saltmarsh\n=========\n.*\nRnd 1: `+us, "")
 	call(t, clean, "write", "-").want(t, 0, us, "")
-	call(t, "", "write", "b.rnd").want(t, 1, "", `b\.rnd:3:.*claim-count`)
+	call(t, "", "write", "b.rnd").want(t, 1, "", `b\.rnd:3:.*claim-count\]\nroundel: b\.rnd has errors: no pattern was written\n$`)
+	call(t, faulty, "write", "-").want(t, 1, "", `\nroundel: standard input has errors: no pattern was written\n$`)
+	call(t, "", "size", "b.rnd").want(t, 1, `Harbour`, `claim-count\]\nroundel: b\.rnd has errors: the sizes are those of what could be worked\n$`)
 	call(t, "", "write", "c.rnd").want(t, 0, us[:12], "") // a warning does not keep it back
 	call(t, "", "write", "-terms", "au", "a.rnd").want(t, 2, "", `-terms is us, uk or both, not "au"`)
 	call(t, "", "write", "-format", "pdf", "a.rnd").want(t, 2, "", `-format is md or txt, not "pdf"`)

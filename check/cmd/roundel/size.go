@@ -43,7 +43,7 @@ func (c *command) size(argv []string) int {
 	if err := size.Check(options...); err != nil {
 		return c.wrong("%v", err)
 	}
-	return c.show("size", files, func(r *check.Report) error {
+	status = c.show("size", files, func(r *check.Report) error {
 		sheet, err := size.NewSheet(context.Background(), r.Draft, r.Graph, options...)
 		if err != nil {
 			return err
@@ -53,4 +53,8 @@ func (c *command) size(argv []string) int {
 		}
 		return check.WriteSheet(c.out, r, sheet, measures)
 	})
+	if status == exitFindings {
+		return c.faulty(files[0], "the sizes are those of what could be worked")
+	}
+	return status
 }

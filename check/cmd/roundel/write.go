@@ -29,12 +29,16 @@ func (c *command) write(argv []string) int {
 	if format != "md" && format != "txt" {
 		return c.wrong("-format is md or txt, not %q", format)
 	}
-	return c.show("write", files, func(r *check.Report) error {
+	status = c.show("write", files, func(r *check.Report) error {
 		if r.Worst() >= notation.Error {
 			return nil
 		}
 		return c.writePattern(r, terms, format)
 	})
+	if status == exitFindings {
+		return c.faulty(files[0], "no pattern was written")
+	}
+	return status
 }
 
 func (c *command) writePattern(r *check.Report, terms, format string) error {
