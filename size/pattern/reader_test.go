@@ -146,10 +146,15 @@ type noun struct {
 // A spot is a place in words.
 type spot struct {
 	how   string // in, around, back, front
-	which string // ring, same, next, each, any, nth, after
+	which string // ring, same, next, each, any, nth, from
 	n     int
 	noun  noun
-	nth   int // of a chain in a run, or a place in a round
+	nth   int // of a chain in a run
+	// A place that is found from a corner or space: the n-th before or after
+	// one of them, by its number, 0 for any, -1 for the last.
+	mark   *noun
+	marked int
+	before bool
 }
 
 // A phrase is a step in words.
@@ -286,9 +291,6 @@ func (h *hand) where(p *parser) *spot {
 	case p.got("any"):
 		s.which = "any"
 		s.noun = h.noun(p)
-	case p.got("first", "st", "after", "any"):
-		s.which = "after"
-		s.noun = h.noun(p)
 	case isNth && p.peek(1) == "ch" && p.peek(2) == "of" && p.peek(3) == "next":
 		p.at += 4
 		s.which, s.nth = "next", nth
@@ -301,14 +303,37 @@ func (h *hand) where(p *parser) *spot {
 			s.n, _ = ordinalOf(p.next())
 		}
 		s.noun = h.noun(p)
+		h.from(p, s)
 	case isNth:
 		p.at++
 		s.which, s.n = "nth", nth
 		s.noun = h.noun(p)
+		h.from(p, s)
 	default:
 		fail("no place at %q", p.peek(0))
 	}
 	return s
+}
+
+// from reads what a place is found from, if it is.
+func (h *hand) from(p *parser, s *spot) {
+	s.before = p.got("before")
+	if !s.before && !p.got("after") {
+		return
+	}
+	s.which = "from"
+	switch w := p.next(); w {
+	case "any":
+	case "last":
+		s.marked = -1
+	default:
+		ok := false
+		if s.marked, ok = ordinalOf(w); !ok {
+			fail("which one is %q?", w)
+		}
+	}
+	mark := h.noun(p)
+	s.mark = &mark
 }
 
 // steps reads steps up to a closing sign.
@@ -600,13 +625,30 @@ func (h *hand) standAt(s *spot) {
 
 // named finds a place that is named by itself.
 func (h *hand) named(s *spot) hole {
-	w := h.walkOf(s.noun)
+	n := s.noun
+	if s.mark != nil {
+		n = *s.mark
+	}
+	w := h.walkOf(n)
 	var list []hole
 	for k := range w.items {
 		for _, pos := range []int{2 * k, 2*k + 1} {
-			if at, ok := w.forward(pos, s.noun); ok {
+			if at, ok := w.forward(pos, n); ok {
 				list = append(list, at)
 			}
+		}
+	}
+	if s.mark != nil {
+		switch {
+		case s.marked < 0 && len(list) > 0:
+			list = list[len(list)-1:]
+		case s.marked > len(list):
+			list = nil
+		case s.marked > 0:
+			list = list[s.marked-1 : s.marked]
+		}
+		for i, l := range list {
+			list[i] = w.from(l, s)
 		}
 	}
 	for i := range list {
@@ -620,21 +662,30 @@ func (h *hand) named(s *spot) hole {
 	switch {
 	case s.which == "nth" && s.n <= len(list):
 		return list[s.n-1]
-	case s.which == "any" && len(list) > 0:
+	case s.which == "from" && s.marked != 0 && len(list) == 1:
+		return list[0]
+	case (s.which == "any" || s.which == "from" && s.marked == 0) && len(list) > 0:
 		return list[h.choose(h.cur.number, list)]
-	case s.which == "after" && len(list) > 0:
-		var after []hole
-		for _, l := range list {
-			pos := w.turn(2*l.at) + 2
-			at, ok := w.forward(w.turn(pos%(2*len(w.items))), noun{what: "st"})
-			if !ok {
-				fail("no stitch after %v", l)
-			}
-			after = append(after, at)
-		}
-		return after[h.choose(h.cur.number, after)]
 	}
 	fail("no such place: %v", *s)
+	return hole{}
+}
+
+// from goes from a place to the n-th of a kind before or after it.
+func (w *walk) from(mark hole, s *spot) hole {
+	by, turn, n := 1, 2*len(w.items), s.n
+	if s.before {
+		by = turn - 1
+	}
+	pos := w.turn(2 * mark.at)
+	for range turn {
+		pos = (pos + by) % turn
+		at, ok := w.forward(w.turn(pos), s.noun)
+		if n -= map[bool]int{true: 1}[ok]; n == 0 {
+			return at
+		}
+	}
+	fail("no %v so far from %v", s.noun, mark)
 	return hole{}
 }
 

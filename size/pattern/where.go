@@ -41,8 +41,44 @@ func (r *reader) where(to []model.Place) string {
 				return "first st after any " + what.one
 			}
 		}
+		if mark, from, far := r.nearestCorner(e, p); far > 0 {
+			if what := r.noun(mark, false); r.alike(e, what, mark.Kind) {
+				return from + " any " + what.one
+			}
+		}
 	}
 	return r.ordinal(p)
+}
+
+// nearestCorner finds the corner that a stitch or space is nearest to, in the
+// direction of work, and says where it is from there: "3rd st after", 3 places
+// far. That is 0 when there is no corner, and for a corner itself.
+func (r *reader) nearestCorner(e *edge, p model.Place) (mark model.Place, from string, far int) {
+	if p.Kind != notation.St && p.Kind != notation.Sp || r.g.Node(p.Stitch).Corner {
+		return mark, "", 0
+	}
+	what, turn := r.noun(p, false), 2*e.n
+	ahead, behind := 1, 1 // like places up to here, this one included
+	for i := 2; i < turn; i += 2 {
+		for _, way := range []struct {
+			n    *int
+			by   int
+			word string
+		}{{&behind, turn - i, "after"}, {&ahead, i, "before"}} {
+			node := e.at((e.position(p) + way.by) % turn)
+			if node.Corner {
+				mark = model.Place{Kind: notation.St, Stitch: node.ID}
+				if !node.IsStitch() {
+					mark.Kind = notation.Sp
+				}
+				return mark, fmt.Sprintf("%s %s %s", ordinal(*way.n), what.one, way.word), *way.n
+			}
+			if r.is(p.Kind, what, node.ID) {
+				*way.n++
+			}
+		}
+	}
+	return mark, "", 0
 }
 
 // alike reports whether there are several places of a noun on an edge, and it
@@ -129,31 +165,57 @@ func (p *piece) roundOf(id int) int {
 	return sort.Search(p.g.NumRounds(), func(i int) bool { return p.g.Round(i).First > id }) - 1
 }
 
+// nearStart is how far on in a round a place is counted from its start, though
+// a corner may be nearer: common practice, no source.
+const nearStart = 9
+
 // ordinal names a place by its number among its like, in the order in which
-// its round is written.
+// its round is written, or from the nearest corner where the start is far.
 func (r *reader) ordinal(p model.Place) string {
 	e := r.under(p)
 	if e.ring {
 		return "first " + r.noun(p, true).one + r.ofEdge(e)
 	}
-	begin, of := e.first, " of the edge"
+	of := " of the edge"
 	if e.index >= 0 {
-		begin, of = r.begins[e.index], fmt.Sprintf(" of Rnd %d", r.g.Round(e.index).Number)
+		of = fmt.Sprintf(" of Rnd %d", r.g.Round(e.index).Number)
 	} else {
 		r.notes.edges = true
 	}
-	what := r.noun(p, p.Kind == notation.St)
-	n := 0
-	for k := range e.n {
-		id := e.first + (begin-e.first+k)%e.n
-		if r.is(p.Kind, what, id) {
-			n++
-		}
-		if id == p.Stitch {
-			break
+	what := r.noun(p, false)
+	n, _ := r.number(e, p, what)
+	// Where the edge runs the other way now, its corners are not counted along
+	// with the work.
+	if n > nearStart && !e.reversed {
+		if mark, from, far := r.nearestCorner(e, p); far > 0 && far < n {
+			corner := r.noun(mark, false)
+			which := "last"
+			if k, all := r.number(e, mark, corner); k < all || all == 1 {
+				which = ordinal(k)
+			}
+			return from + " " + which + " " + corner.one + of
 		}
 	}
 	return ordinal(n) + " " + what.one + of
+}
+
+// number counts the places of a noun on an edge, in the order in which its
+// round is written: those up to one of them, and all.
+func (r *reader) number(e *edge, p model.Place, what noun) (n, all int) {
+	begin := e.first
+	if e.index >= 0 {
+		begin = r.begins[e.index]
+	}
+	for k := range e.n {
+		id := e.first + (begin-e.first+k)%e.n
+		if r.is(p.Kind, what, id) {
+			all++
+		}
+		if id == p.Stitch {
+			n = all
+		}
+	}
+	return n, all
 }
 
 // is reports whether a stitch, space or gap goes by a noun.
