@@ -41,6 +41,7 @@ type piece struct {
 type notes struct {
 	unsaid, chainless, standing, uncounted, counted bool // starts
 	carries, invisible, corners, gaps, earlier      bool
+	later                                           bool            // a round is started without a word that is not the first of a motif
 	edges                                           bool            // places of an edge are counted
 	kinds                                           map[string]bool // stitches worked, by American name
 	firsts                                          map[string]bool // those that rounds begin with

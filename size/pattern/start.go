@@ -115,8 +115,11 @@ func (s *start) begun(stands bool) {
 		}
 		s.make("chainless "+name, where)
 	case style == notation.StartUnsaid:
-		s.notes.unsaid = s.notes.unsaid || !s.on
-		s.notes.firsts[kind.Name] = true
+		if !s.on {
+			s.notes.unsaid = true
+			s.notes.later = s.notes.later || s.index > 0 || s.base.n > 0 && !s.base.ring
+			s.notes.firsts[kind.Name] = true
+		}
 	case size.StartingChains(kind) > 0:
 		s.notes.uncounted = true
 		s.clause = append(s.clause, fmt.Sprintf("ch %d (does not count as a st)", size.StartingChains(kind)))

@@ -344,3 +344,50 @@ func TestNothing(t *testing.T) {
 		t.Errorf("rounds of nothing: %v", rounds)
 	}
 }
+
+// TestStartsOfSpiral: the notes of a spiral tell of no more starts than it has.
+func TestStartsOfSpiral(t *testing.T) {
+	const starts = "rnd is started"
+	for _, test := range []struct{ draft, want string }{
+		{"worked spiral\nring\nrnd 1: 6 sc in ring\nrnd 2: 2 sc in each st\n", "Only the first rnd is started, and how is left to you; the others go on from it."},
+		{"worked spiral\nring\nrnd 1: 6 sc in ring\nrnd 2: 2 sc in each st, fasten off\nrnd 3: sc in each st\n", "How a rnd is started that does not go on from the one before is left to you; before a first sc ch 1, which does not count."},
+		{"worked spiral\nbegin chain uncounted\nring\nrnd 1: 6 sc in ring\nrnd 2: 2 sc in each st\n", ""},
+		{"ring\nrnd 1: 6 sc in ring\nrnd 2: 2 sc in each st\n", "How a rnd is started is left to you; before a first sc ch 1, which does not count."},
+	} {
+		d, g, _ := built(t, test.draft)
+		got := ""
+		for _, e := range section(written(t, d, g, notation.US), "Notes") {
+			if strings.Contains(e.Text, starts) {
+				got += e.Text
+			}
+		}
+		if got != test.want {
+			t.Errorf("%s%q, want %q", test.draft, got, test.want)
+		}
+	}
+}
+
+// TestClosing: what was narrowed down to a few stitches is drawn together, and
+// nothing else is.
+func TestClosing(t *testing.T) {
+	const ball = "worked spiral\nlies cupped\nring\nrnd 1: 6 sc in ring\nrnd 2: 2 sc in each st\nrnd 3: [sc in next st, 2 sc in next st] around\nrnd 4: sc in each st\n"
+	for _, test := range []struct {
+		draft  string
+		closed bool
+	}{
+		{ball + "rnd 5: [sc in next st, sc2tog] around\nrnd 6: [sc2tog] around\n", true},
+		{ball + "rnd 5: [sc2tog] around\n", true},
+		{ball + "rnd 5: [sc in next st, sc2tog] around\n", false}, // a wide opening
+		{ball, false},                          // a cup
+		{"ring\nrnd 1: 8 sc in ring\n", false}, // a disc
+		{"ring\nrnd 1: 4 sc in ring\nrnd 2: 2 sc in each st\n", false},   // one of two rounds
+		{ball + "rnd 5: [sc in next st, ch 9, sk 2 st] around\n", false}, // arches
+		{ball + "rnd 5: [sc3tog] around, picot 3\n", false},              // an edging
+	} {
+		d, g, _ := built(t, test.draft)
+		e := section(written(t, d, g, notation.UK), "Finishing")
+		if closed := strings.HasPrefix(e[0].Text, "Close the hole in the last rnd: fill the piece first, if it is to be stuffed;"); closed != test.closed {
+			t.Errorf("%s%v, want closed %v", test.draft, e, test.closed)
+		}
+	}
+}
