@@ -96,6 +96,8 @@ func (p *page) summary() {
 func (p *page) measureTexts(m size.Measure) []string {
 	across := m.Across.Text(p.m.Size)
 	switch {
+	case p.sheet.Cupped:
+		return []string{m.Edge.Text(p.m.Size) + " round the edge", m.Depth.Text(p.m.Size) + " deep, from the centre to the edge along the fabric"}
 	case m.Corners == 0:
 		return []string{across + " across"}
 	case m.Corners == 4:
@@ -306,6 +308,10 @@ func (p *page) rounds() {
 	if len(p.sheet.Rounds) == 0 {
 		return
 	}
+	if p.sheet.Cupped {
+		p.cuppedRounds()
+		return
+	}
 	corners := 0
 	for _, m := range p.sheet.Rounds {
 		corners = max(corners, m.Corners)
@@ -329,6 +335,17 @@ func (p *page) rounds() {
 			fmt.Fprintf(tw, "\t%s", p.known(m.Points))
 		}
 		fmt.Fprintln(tw)
+	}
+	tw.Flush()
+}
+
+// cuppedRounds are those of a piece that does not lie flat.
+func (p *page) cuppedRounds() {
+	fmt.Fprintln(p.w)
+	tw := tabwriter.NewWriter(p.w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(tw, "rnd\tround the edge\tdeep")
+	for _, m := range p.sheet.Rounds {
+		fmt.Fprintf(tw, "%d\t%s\t%s\n", m.Number, m.Edge.Text(p.m.Size), m.Depth.Text(p.m.Size))
 	}
 	tw.Flush()
 }
@@ -378,15 +395,19 @@ func (p *page) changes() {
 }
 
 func (p *page) fit() {
-	f := p.sheet.Fit
-	if f == nil {
+	f, t := p.sheet.Fit, p.sheet.Target
+	if t == nil {
 		return
 	}
 	what := "across"
-	if f.Target.Side {
+	if t.Side {
 		what = "along a side"
 	}
-	fmt.Fprintf(p.w, "\nTo be %s %s\n", f.Target.Length.Text(p.m.Size), what)
+	fmt.Fprintf(p.w, "\nTo be %s %s\n", t.Length.Text(p.m.Size), what)
+	if f == nil {
+		fmt.Fprintf(p.w, "  not worked out: %s\n", p.noFit())
+		return
+	}
 	var list [][2]string
 	name := "  rounds"
 	for _, r := range []*size.RoundsFit{f.Under, f.Over} {
@@ -410,6 +431,19 @@ func (p *page) fit() {
 		list = append(list, [2]string{"  hook", text}, [2]string{"", "(after one yarn worked with hooks of 3.5 to 5 mm: work a swatch)"})
 	}
 	p.lines(list)
+}
+
+// noFit says why it is not worked out how a motif would come to a size.
+func (p *page) noFit() string {
+	switch {
+	case p.sheet.Gauge.Unit == 0:
+		return "that needs a gauge line"
+	case p.sheet.Cupped:
+		return "a cupped piece has a length round its edge and a depth, and is not measured flat"
+	case len(p.sheet.Rounds) == 0:
+		return "no round comes out as written"
+	}
+	return "the motif has no corners, and so no sides"
 }
 
 func (p *page) roundsText(r *size.RoundsFit) string {

@@ -57,6 +57,20 @@ rnd 2 until side 20 cm: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 t
 rnd next: [sc in each st, (sc, corner ch 1, sc) in corner] 4 times
 `
 
+// hat goes straight on behind its crown.
+const hat = `motif "Buoy hat"
+lies cupped
+gauge 13 hdc over 10 cm
+ring
+rnd 1: 8 hdc in ring
+rnd 2: 2 hdc in each st
+rnd 3: [hdc in next st, 2 hdc in next st] around
+rnd 4: [hdc in next 2 st, 2 hdc in next st] around
+rnd 5: [hdc in next 3 st, 2 hdc in next st] around
+rnd 6: [hdc in next 4 st, 2 hdc in next st] around
+rnd 7-16: hdc in each st
+`
+
 func TestWriteSheet(t *testing.T) {
 	read := func(name string) string {
 		text, err := os.ReadFile("../examples/" + name)
@@ -81,6 +95,7 @@ func TestWriteSheet(t *testing.T) {
 		{"size-buoy-gauge.txt", "buoy.rnd", strings.Replace(read("buoy.rnd"), "hook 4 mm", "gauge 18 dc over 10 cm", 1), Metric, []size.Option{target(t, "side 6 cm"), size.WithMotifs(12)}},
 		{"size-gradient.txt", "dusk.rnd", gradient, Metric, []size.Option{size.WithMotifs(3), size.WithMargin(0.2)}},
 		{"size-until.txt", "until.rnd", until, Metric, []size.Option{target(t, "30 cm")}},
+		{"size-hat.txt", "hat.rnd", hat, Metric, []size.Option{target(t, "25 cm")}},
 		{"size-fault.txt", "fault.rnd", "gauge 14 dc over 10 cm\nring\nrnd 1: 12 dc in ring\nrnd 2: dc in\n", Metric, nil},
 		{"size-nothing.txt", "nothing.rnd", "", Metric, nil},
 	} {
@@ -102,7 +117,7 @@ func TestWriteSheet(t *testing.T) {
 		if len(back.Rounds) != len(s.Rounds) || len(back.Yarns) != len(s.Yarns) || back.Ends != s.Ends || (back.Target != nil) != (s.Fit != nil) || len(back.Cautions) != len(s.Cautions) {
 			t.Errorf("%s: JSON\n%s", test.name, j.String())
 		}
-		if test.golden == "size-tideline.txt" || test.golden == "size-gradient.txt" || test.golden == "size-spindrift.txt" {
+		if test.golden == "size-tideline.txt" || test.golden == "size-gradient.txt" || test.golden == "size-hat.txt" || test.golden == "size-spindrift.txt" {
 			golden(t, strings.TrimSuffix(test.golden, ".txt")+".json", j.String())
 		}
 	}

@@ -21,6 +21,8 @@ import (
 //	 "ends":14,"made_up":{...},"changes":[{"yarn":"dusk","motif":1,"round":1,"stitch":1,"stretch":0,"left":12}],
 //	 "target":{...},"cautions":["..."]}
 //
+// Of a piece that lies cupped, marked "cupped":true, rounds have
+// "round_the_edge" and "depth" in place of the measures of a flat one.
 // What is not known is left out. Of changes all are listed, up to ten thousand.
 func WriteSheetJSON(w io.Writer, s *size.Sheet, m Units) error {
 	return writeJSON(w, newJSONSheet(s, m))
@@ -33,6 +35,7 @@ type jsonSheet struct {
 	Hook        float64       `json:"hook_mm,omitempty"`
 	StitchWidth float64       `json:"stitch_width_mm,omitempty"`
 	Motifs      int           `json:"motifs"`
+	Cupped      bool          `json:"cupped,omitempty"`
 	Rounds      []jsonMeasure `json:"rounds"`
 	Until       []jsonReached `json:"until,omitempty"`
 	Yarns       []jsonYarn    `json:"yarns"`
@@ -58,9 +61,11 @@ type jsonEstimate struct {
 type jsonMeasure struct {
 	Round   int           `json:"round"`
 	Corners int           `json:"corners"`
-	Across  *jsonEstimate `json:"across"`
+	Across  *jsonEstimate `json:"across,omitempty"`
 	Side    *jsonEstimate `json:"side,omitempty"`
 	Points  *jsonEstimate `json:"corner_to_corner,omitempty"`
+	Edge    *jsonEstimate `json:"round_the_edge,omitempty"`
+	Depth   *jsonEstimate `json:"depth,omitempty"`
 }
 
 type jsonReached struct {
@@ -127,11 +132,17 @@ func tenth(x float64) float64 { return math.Round(10*x) / 10 }
 func newJSONSheet(s *size.Sheet, m Units) jsonSheet {
 	out := jsonSheet{
 		Version: 1, Motif: s.Title, Units: jsonUnits(m), Hook: float64(s.Hook),
-		StitchWidth: math.Round(100*s.Gauge.Unit) / 100, Motifs: s.Motifs,
+		StitchWidth: math.Round(100*s.Gauge.Unit) / 100, Motifs: s.Motifs, Cupped: s.Cupped,
 		Rounds: []jsonMeasure{}, Yarns: []jsonYarn{}, Ends: s.Ends, Cautions: []string{},
 	}
 	for _, r := range s.Rounds {
-		out.Rounds = append(out.Rounds, jsonMeasure{r.Number, r.Corners, jsonLength(r.Across, m.Size), jsonLength(r.Side, m.Size), jsonLength(r.Points, m.Size)})
+		j := jsonMeasure{Round: r.Number, Corners: r.Corners}
+		if s.Cupped {
+			j.Edge, j.Depth = jsonLength(r.Edge, m.Size), jsonLength(r.Depth, m.Size)
+		} else {
+			j.Across, j.Side, j.Points = jsonLength(r.Across, m.Size), jsonLength(r.Side, m.Size), jsonLength(r.Points, m.Size)
+		}
+		out.Rounds = append(out.Rounds, j)
 	}
 	for _, r := range s.Reached {
 		out.Until = append(out.Until, jsonReached{r.From, r.To, string(r.What), r.Wanted.In(m.Size), jsonLength(r.Size, m.Size), jsonLength(r.Before, m.Size)})

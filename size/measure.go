@@ -30,6 +30,12 @@ type Measure struct {
 	// taken between that and Across as the round's length lies between what a
 	// polygon and what a circle needs. Not known without corners.
 	Points Estimate[Length]
+	// Edge is how long the round is, all the way round the piece: what a hat or
+	// a bowl is measured by. The band goes from Round.MadeLeast to MadeMost.
+	Edge Estimate[Length]
+	// Depth is how far the edge is from the centre, along the fabric: see
+	// Round.Shoulder.
+	Depth Estimate[Length]
 }
 
 // The shares by which measured pieces differ from what is worked out here.
@@ -104,6 +110,7 @@ func measures(g *model.Graph, line *notation.Gauge, gauge Gauge, p *Piece) []Mea
 		case !gauge.Dimensions.Measured:
 			parts = append(parts, heights.spread())
 		}
+		deep := rootOfSquares(parts) * (1 + r.Doubt/2)
 		if r.Across > 0 && (line.From == 0 || number != line.To) {
 			parts = append(parts, 2*gauge.Dimensions.Ring/r.Across, r.laid/r.Across)
 		}
@@ -112,6 +119,11 @@ func measures(g *model.Graph, line *notation.Gauge, gauge Gauge, p *Piece) []Mea
 		if r.Corners >= 3 {
 			m.corners(r, off)
 		}
+		m.Depth = about(Length(r.Shoulder*gauge.Unit), deep)
+		// The edge is as long as its stitches are wide, however tall they are.
+		m.Edge = about(Length((r.MadeLeast+r.MadeMost)/2*gauge.Unit), parts[0])
+		m.Edge.Low = min(m.Edge.Low, Length(r.MadeLeast*gauge.Unit/(1+parts[0])))
+		m.Edge.High = max(m.Edge.High, Length(r.MadeMost*gauge.Unit*(1+parts[0])))
 		out = append(out, m)
 	}
 	return out

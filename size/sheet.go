@@ -20,6 +20,10 @@ type Sheet struct {
 	// Rounds are the measures of one motif after each of its rounds, up to the
 	// first that does not work out; the last is the finished motif.
 	Rounds []Measure
+	// Cupped is set when the draft says that the motif lies cupped and it can be
+	// measured. What counts then are Edge and Depth: the other measures are those
+	// of a piece that is laid flat.
+	Cupped bool
 	// Reached are the statements of rounds that go on until the motif has a
 	// size, and what came of them.
 	Reached []Reached
@@ -44,9 +48,11 @@ type Sheet struct {
 	MadeUp *MadeUp
 	// Cautions are those that apply.
 	Cautions []Caution
-	// Fit is how one motif would come to the size asked for with WithTarget;
-	// nil when none was, or nothing can be measured.
-	Fit *Fit
+	// Target is the size asked for with WithTarget, nil when none was, and Fit
+	// how one motif would come to it; nil too when nothing can be measured, the
+	// motif is Cupped, or a side is asked for and there is none.
+	Target *Target
+	Fit    *Fit
 }
 
 // A Reached is how rounds came out that go on until the motif has a size.
@@ -174,13 +180,14 @@ func NewSheet(ctx context.Context, draft *notation.Draft, g *model.Graph, opts .
 	}
 	if s.Gauge.Unit > 0 {
 		s.Rounds = measures(g, draft.Gauge(), s.Gauge, Shape(g, s.Gauge.Dimensions))
+		s.Cupped = draft.Lies() == notation.Cupped && len(s.Rounds) > 0
 		s.reached(g)
 	}
 	s.yarns(draft, g)
 	s.madeUp(draft, g)
 	s.Cautions = s.cautions(draft, g)
-	if o.target != nil {
-		if err := s.fit(ctx, draft, g, *o.target); err != nil {
+	if s.Target = o.target; s.Target != nil && !s.Cupped {
+		if err := s.fit(ctx, draft, g, *s.Target); err != nil {
 			return nil, err
 		}
 	}

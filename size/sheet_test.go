@@ -111,3 +111,31 @@ func TestReached(t *testing.T) {
 		t.Errorf("%+v", s.Reached)
 	}
 }
+
+// A hat is measured by its edge and its depth: 48 hdc at 13 to 10 cm are
+// 36.9 cm round, whatever it would have if it could be laid flat.
+func TestCupped(t *testing.T) {
+	const hat = "gauge 13 hdc over 10 cm\nring\nrnd 1: 8 hdc in ring\nrnd 2: 2 hdc in each st\nrnd 3: [hdc in next st, 2 hdc in next st] around\nrnd 4: [hdc in next 2 st, 2 hdc in next st] around\nrnd 5: [hdc in next 3 st, 2 hdc in next st] around\nrnd 6: [hdc in next 4 st, 2 hdc in next st] around\n"
+	const plain = "rnd 7-16: hdc in each st\n"
+	s := sheet(t, "lies cupped\n"+hat+plain, target(t, "20 cm"))
+	m, _ := s.Finished()
+	near(t, "edge", float64(m.Edge.Expected), 48*100/13.0, 0.5)
+	near(t, "depth", float64(m.Depth.Expected), (0.3+16*1.38)*100/13, 4)
+	if !s.Cupped || s.Fit != nil || s.Target == nil || !(m.Edge.Low < m.Edge.Expected && m.Edge.Expected < m.Edge.High) {
+		t.Errorf("%+v, %+v", s, m)
+	}
+	for _, test := range []struct {
+		text string
+		want bool
+	}{
+		{hat + plain, false}, // a finding says that it will cup
+		{hat, false},
+		{"lies ruffled\n" + hat, false},
+		{"lies cupped\n" + strings.Replace(hat, "gauge 13 hdc over 10 cm\n", "", 1), false}, // nothing is measured
+	} {
+		s := sheet(t, test.text, target(t, "20 cm"))
+		if s.Cupped != test.want {
+			t.Errorf("%v for\n%s", s.Cupped, test.text)
+		}
+	}
+}

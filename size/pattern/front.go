@@ -228,7 +228,11 @@ func (w *writer) gaugeEntries() []Entry {
 	if n := len(w.sheet.Rounds); n > 2 {
 		m := w.sheet.Rounds[(n-1)/2]
 		if m.Across.Known() && m.Number != q.To {
-			list = append(list, Entry{"", fmt.Sprintf("To check as you go: about %s across after Rnd %d.", w.both(m.Across), m.Number)})
+			across := w.both(m.Across) + " across"
+			if w.sheet.Cupped {
+				across = w.both(m.Edge) + " round the edge"
+			}
+			list = append(list, Entry{"", fmt.Sprintf("To check as you go: about %s after Rnd %d.", across, m.Number)})
 		}
 	}
 	return list
@@ -256,6 +260,9 @@ func (w *writer) measurements() []Entry {
 		motif = "one motif, "
 	}
 	switch {
+	case w.sheet.Cupped:
+		put(motif+"round the edge", m.Edge)
+		put(motif+"deep, from the "+w.centre+" to the edge along the fabric", m.Depth)
 	case m.Corners == 0:
 		put(motif+"across", m.Across)
 	case m.Corners%2 == 1:
@@ -265,7 +272,7 @@ func (w *writer) measurements() []Entry {
 		put(motif+"from side to side", m.Across)
 		put(motif+"from corner to corner", m.Points)
 	}
-	if m.Corners > 0 && m.Corners != 4 {
+	if m.Corners > 0 && m.Corners != 4 && !w.sheet.Cupped {
 		put(motif+"each side", m.Side)
 	}
 	list = append(list, w.bodies()...)

@@ -188,7 +188,7 @@ func TestFigures(t *testing.T) {
 		}
 		from(sheet.Ends, sheet.Motifs, 100*sheet.Margin, d.Outline().Corners())
 		for _, m := range sheet.Rounds {
-			lengths(m.Across, m.Points, m.Side)
+			lengths(m.Across, m.Points, m.Side, m.Edge, m.Depth)
 			from(m.Number, m.Corners)
 		}
 		for _, y := range sheet.Yarns {
