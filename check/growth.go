@@ -270,7 +270,7 @@ func flares(p *Pass, s *shape) {
 			continue
 		}
 		need := s.rounds[i].NeedMost - s.rounds[j].NeedMost
-		made := s.rounds[i].MadeLeast - s.rounds[j].MadeLeast
+		made := s.rounds[i].MadeLeast - s.rounds[j].MadeMost // the chains below may hang slack
 		if need <= 0 || made/need-1 < faster {
 			continue
 		}

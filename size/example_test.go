@@ -28,12 +28,12 @@ rnd 4-6: dc in each st
 			graph.Round(r.Index).Number, r.MadeMost, r.NeedLeast, r.Mismatch, r.Score)
 	}
 	// Output:
-	// rnd 1: 11.8 w long, 14.1 needed, mismatch -0.16, score +0.00
-	// rnd 2: 22.5 w long, 24.8 needed, mismatch -0.09, score -0.06
-	// rnd 3: 34.7 w long, 37.2 needed, mismatch -0.07, score -0.08
-	// rnd 4: 36.0 w long, 50.2 needed, mismatch -0.28, score -0.18
-	// rnd 5: 36.0 w long, 62.5 needed, mismatch -0.42, score -0.35
-	// rnd 6: 36.0 w long, 74.7 needed, mismatch -0.52, score -0.41
+	// rnd 1: 11.8 w long, 12.3 needed, mismatch -0.04, score +0.00
+	// rnd 2: 22.5 w long, 22.9 needed, mismatch -0.02, score -0.01
+	// rnd 3: 34.7 w long, 35.3 needed, mismatch -0.02, score -0.02
+	// rnd 4: 36.0 w long, 48.3 needed, mismatch -0.26, score -0.14
+	// rnd 5: 36.0 w long, 60.6 needed, mismatch -0.41, score -0.33
+	// rnd 6: 36.0 w long, 72.8 needed, mismatch -0.51, score -0.39
 }
 
 // The gauge line tells how large the piece is, and how tall its stitches are.

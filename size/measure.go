@@ -148,7 +148,8 @@ func (m *Measure) corners(r *Round, off float64) {
 	}
 	// How sharp the length of the round can make them, from 0 to 1.
 	sharpness := func(made float64) float64 {
-		return math.Max(0, math.Min(1, (made-r.NeedLeast)/(r.NeedMost-r.NeedLeast)))
+		circle := 2 * math.Pi * r.Shoulder
+		return math.Max(0, math.Min(1, (made-circle)/(r.NeedMost-circle)))
 	}
 	least, most := sharpness(r.MadeLeast), sharpness(r.MadeMost)
 	points := func(share float64) Length { return m.Across.Expected * Length(1+share*(sharp-1)) }

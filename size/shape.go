@@ -80,9 +80,19 @@ type Round struct {
 	// 2 r atan(c/2r).
 	MadeLeast, MadeMost float64
 	// NeedLeast and NeedMost are how long a flat round is at that distance, in
-	// w: as a circle, 2 pi Shoulder, and as a polygon with n sharp corners,
-	// 2 n tan(pi/n) Shoulder; the same for a round with fewer than three
-	// corners.
+	// w; 0 <= NeedLeast <= NeedMost. With F = 2 pi for a circle, and for
+	// n >= 3 corners 2 n tan(pi/n):
+	//	NeedLeast = the larger of 2 pi (Shoulder - c) and L + 2 pi g
+	//	NeedMost  = the larger of F Shoulder and M + F Growth
+	// A ring has a hole, and closes when the rounds draw inwards, by
+	// c = Dimensions.Ring, or the radius of a ring of chains if that is less.
+	// L and M are the least and the most that the round below can measure when
+	// it lies flat, from MadeLeast to MadeMost but within what it needs: a curve
+	// that keeps a distance g from a convex one is 2 pi g longer (Steiner), and
+	// F g with corners as sharp. g is the least that a lobe of this round
+	// reaches further. So a square keeps its corners under a round that marks
+	// none, and stands up as a box when its rounds stop growing, though a
+	// circle as far from the centre would be no longer.
 	NeedLeast, NeedMost float64
 	// Mismatch is how much too long (> 0) or too short (< 0) the round is, as
 	// a share of what it needs; never less than -1:
@@ -94,19 +104,20 @@ type Round struct {
 	Mismatch float64
 	// Score is the mismatch that a maker will see, over the last few rounds:
 	// the mean of Mismatch weighted by Growth (0.3 w at least) over the last
-	// rounds that together grow by 4 w, or Mismatch/2.5 of this round if that
-	// is larger, times min(1, Shoulder/6). The round on the ring and all within
-	// 3 w of the centre are left out: the ring, the first stitches and the hand
-	// take up what they have too much or too little. Fitted; BandsOf says what
-	// sizes of it mean.
+	// rounds that together grow by 4 w, or half the Mismatch of this round if
+	// that is larger, times min(1, Shoulder/6). The round on the ring and all
+	// within 3 w of the centre are left out: the ring, the first stitches and
+	// the hand take up what they have too much or too little. Fitted; BandsOf
+	// says what sizes of it mean.
 	Score float64
 	// Slack is the share of the round's length that its chain spaces may take
 	// up or not: 1 - MadeLeast/MadeMost, from 0 to 1.
 	Slack float64
 	// Doubt is how much of the rounds that Score speaks of is slack, from 0 to
-	// 1: a round is as doubtful as itself or the round it stands on. Chains
-	// lie in or out as they like, so Score says less of lace than of solid
-	// work. The mean is weighted as in Score.
+	// 1. Chains lie in or out as they like, so Score says less of lace than of
+	// solid work: a round may be longer or shorter by its own, and those of the
+	// round it stands on, pushed outwards, may find room for one too long. They
+	// give no length to one too short. The mean is weighted as in Score.
 	Doubt float64
 
 	onRing bool    // worked into the foundation
@@ -120,7 +131,7 @@ const (
 	leastGrowth  = 0.3 // w; a round that adds nothing still counts
 	centre       = 3.0 // w; up to here rounds are left out
 	settled      = 6.0 // w; from here on a score counts in full
-	oneRound     = 2.5
+	oneRound     = 0.5 // share of the mismatch of one round alone
 	// Tops are kept as short numbers; what is as good as the edge of a window
 	// is the edge.
 	rounding = 1e-4 // w
@@ -203,8 +214,10 @@ type Shaper struct {
 	tiers  []tier // where the stitches of each round stand
 	under  int    // the tier looked up last
 	ring   float32
-	before float64 // shoulder of the round below
-	scored []int   // rounds that are not at the centre
+	closes float64                       // by how much the ring can close, in w
+	before float64                       // shoulder of the round below
+	laid   struct{ least, most float64 } // length of the round below when it lies flat
+	scored []int                         // rounds that are not at the centre
 	rim    rim
 
 	fans   []fan   // all that occur
@@ -232,8 +245,10 @@ func NewShaper(g *model.Graph, d Dimensions) *Shaper {
 		g: g, d: d, fanOf: map[hand]int32{},
 		rounds: make([]Round, 0, g.NumRounds()), tiers: make([]tier, 0, g.NumRounds()),
 	}
+	s.closes = d.Ring
 	if g.Ring > 0 {
 		s.ring = float32(d.Chain * float64(g.Ring) / (2 * math.Pi))
+		s.closes = math.Min(s.closes, float64(s.ring))
 	}
 	return s
 }
@@ -371,7 +386,7 @@ func (s *Shaper) round(i int, r *model.Round) Round {
 		}
 		out.Shoulder = r
 		out.MadeLeast, out.MadeMost = taken*(1-saved)+s.kept, taken+spare+s.full
-		out.NeedLeast, out.NeedMost = 2*math.Pi*r, factor*r
+		out.NeedLeast, out.NeedMost = s.needs(r, factor)
 		return out.MadeLeast - out.NeedMost
 	}
 	share := 0.0
@@ -391,6 +406,8 @@ func (s *Shaper) round(i int, r *model.Round) Round {
 	}
 	out.Growth = out.Shoulder - s.before
 	s.before = out.Shoulder
+	s.laid.least = math.Max(out.NeedLeast, math.Min(out.MadeLeast, out.NeedMost))
+	s.laid.most = math.Max(out.NeedLeast, math.Min(out.MadeMost, out.NeedMost))
 	outermost := s.settle(share)
 	s.loosen((out.NeedMost - taken) / times)
 	out.Across = 2 * outermost
@@ -404,6 +421,19 @@ func (s *Shaper) round(i int, r *model.Round) Round {
 		s.fans[i].count = 0
 	}
 	return out
+}
+
+// needs returns how long a round is that lies flat with its shoulder so far from
+// the centre; see Round.
+func (s *Shaper) needs(shoulder, factor float64) (least, most float64) {
+	further := shoulder - s.before
+	low := further
+	for _, i := range s.used {
+		low = math.Min(low, s.fans[i].rise)
+	}
+	least = math.Max(2*math.Pi*math.Max(0, shoulder-s.closes), s.laid.least+2*math.Pi*low)
+	most = math.Max(factor*shoulder, s.laid.most+factor*further)
+	return least, math.Max(least, most)
 }
 
 // excess is made over need, less 1; 0 where nothing is needed.
@@ -773,7 +803,7 @@ func (s *Shaper) score() {
 		j := s.scored[k]
 		g := math.Max(s.rounds[j].Growth, leastGrowth)
 		slack := s.rounds[j].Slack
-		if j > 0 {
+		if j > 0 && s.rounds[j].Mismatch >= 0 {
 			slack = math.Max(slack, s.rounds[j-1].Slack)
 		}
 		sum += s.rounds[j].Mismatch * g
@@ -783,7 +813,7 @@ func (s *Shaper) score() {
 	if weight > 0 {
 		r.Score, r.Doubt = sum/weight, doubt/weight
 	}
-	if x := r.Mismatch / oneRound; math.Abs(x) > math.Abs(r.Score) && !r.atCentre() {
+	if x := r.Mismatch * oneRound; math.Abs(x) > math.Abs(r.Score) && !r.atCentre() {
 		r.Score = x
 	}
 	r.Score *= math.Min(1, math.Max(r.Shoulder, 0)/settled)
@@ -808,7 +838,7 @@ func (l *rim) lay(r *Round) {
 	l.radius = math.Max(0, l.radius+r.Growth)
 	if r.Growth > 0 && r.NeedLeast > 0 {
 		least := r.Shoulder * r.MadeLeast / r.NeedMost
-		most := r.Shoulder * r.MadeMost / r.NeedLeast
+		most := r.MadeMost / (2 * math.Pi)
 		want := math.Max(math.Min(l.radius, most), math.Min(least, (1+foldsFrom)*l.radius))
 		draw := r.Growth / l.radius
 		l.give += draw

@@ -145,9 +145,58 @@ func TestLift(t *testing.T) {
 func TestFewCorners(t *testing.T) {
 	for n := 1; n <= 2; n++ {
 		r := last(shape(t, fmt.Sprintf("ring\nrnd 1: [6 dc in ring, corner ch 2] %d times\n", n)))
-		if r.Corners != n || r.NeedLeast != r.NeedMost {
+		if r.Corners != n {
 			t.Errorf("%d corners: %+v", n, r)
 		}
+		near(t, "need", r.NeedMost, 2*math.Pi*r.Shoulder, 1e-9)
+	}
+}
+
+// TestRingCloses: a round that is too short needs less by what the ring closes,
+// one that is too long does not; a large ring of chains closes no further.
+func TestRingCloses(t *testing.T) {
+	const ring = 0.3
+	for foundation, closes := range map[string]float64{"ring": ring, "ring ch 1": 0.9 / (2 * math.Pi), "ring ch 4": ring, "ring ch 20": ring} {
+		for _, n := range []int{6, 60} {
+			r := last(shape(t, fmt.Sprintf("%s\nrnd 1: %d dc in ring\n", foundation, n)))
+			near(t, foundation+": least", r.NeedLeast, 2*math.Pi*(r.Shoulder-closes), 1e-5)
+			near(t, foundation+": most", r.NeedMost, 2*math.Pi*r.Shoulder, 1e-5)
+		}
+	}
+}
+
+// TestOutlineStays: what a round needs follows from the outline of the one
+// below, not from its distance alone.
+func TestOutlineStays(t *testing.T) {
+	const square = "ring\nrnd 1: [sc in ring, corner sc in ring] 4 times\nrnd 2-12: [sc in each st, (sc, corner sc, sc) in corner] 4 times\n"
+	below := last(shape(t, square))
+	near(t, "the square", below.Mismatch, 0, 0.03)
+
+	// The walls of a box: no longer than the square, and every round ought to be
+	// 2 pi 0.95 longer than the one below.
+	for _, walls := range []string{"rnd 13-16: [sc in each st, corner sc in corner] 4 times\n", "rnd 13: [sc in each st, sc in corner] 4 times\nrnd 14-16: sc in each st\n"} {
+		p := shape(t, square+walls)
+		for k, r := range p.Rounds[12:] {
+			need := math.Min(below.MadeLeast, below.NeedMost) + 2*math.Pi*0.95*float64(k+1)
+			if r.NeedLeast < need-0.01 || r.NeedLeast > 1.02*need {
+				t.Errorf("round %d: %+v, want some %g needed", r.Index+1, r, need)
+			}
+		}
+		if r := last(p); r.Mismatch > -0.1 {
+			t.Errorf("after four rounds: %+v", r)
+		}
+	}
+
+	// An edging whose corners are not marked goes on as a square would, with
+	// its corners rounded.
+	r := last(shape(t, square+"rnd 13: [sc in each st, 3 sc in corner] 4 times\n"))
+	if r.NeedMost < 2*math.Pi*r.Shoulder*1.2 || math.Abs(r.Mismatch) > 0.05 {
+		t.Errorf("the edging: %+v", r)
+	}
+
+	// Round a circle nothing is different.
+	for _, r := range shape(t, grown("sc", circleOf(6, 12))).Rounds {
+		near(t, "need of a circle", r.NeedMost, 2*math.Pi*r.Shoulder, 1e-5)
 	}
 }
 
@@ -166,6 +215,17 @@ func TestDoubt(t *testing.T) {
 	near(t, "share", r.Slack, 1-r.MadeLeast/r.MadeMost, 1e-12)
 	if r.Doubt <= 0 || r.Doubt > r.Slack {
 		t.Errorf("doubt %g of slack %g", r.Doubt, r.Slack)
+	}
+	// Solid rounds on loops: where they are too long, the loops may give room;
+	// where they are too short, the loops add nothing.
+	const loops = "ring\nrnd 1: 12 dc in ring\nrnd 2: [dc in next st, ch 4] around\n"
+	p = shape(t, loops+"rnd 3: 6 dc in each sp\n")
+	if r := p.Rounds[2]; r.Mismatch <= 0 || math.Abs(r.Doubt-p.Rounds[1].Slack) > 1e-9 {
+		t.Errorf("too long on loops: %+v", r)
+	}
+	p = shape(t, loops+"rnd 3: 2 dc in each sp\n")
+	if r := p.Rounds[2]; r.Mismatch >= 0 || r.Doubt > 0.51*p.Rounds[1].Slack { // both rounds are in the mean
+		t.Errorf("too short on loops: %+v", r)
 	}
 }
 
@@ -310,7 +370,7 @@ func sound(t *rapid.T, g *model.Graph, p *size.Piece, text string) {
 			fail("growth", r)
 		case r.MadeLeast < 0 || r.MadeLeast > r.MadeMost || c.Total > 0 && r.MadeMost == 0:
 			fail("made", r)
-		case r.NeedLeast > r.NeedMost || math.Abs(r.NeedLeast-2*math.Pi*r.Shoulder) > 1e-9*r.NeedLeast:
+		case r.NeedLeast < 0 || r.NeedLeast > r.NeedMost || r.NeedMost < 2*math.Pi*r.Shoulder*(1-1e-9):
 			fail("need", r)
 		case r.Slack < 0 || r.Slack > 1 || r.Doubt < 0 || r.Doubt > 1+1e-12:
 			fail("share", r)
