@@ -126,6 +126,7 @@ type builder struct {
 	doubtful bool  // the last round does not work out, and there is no telling how it is meant
 	quiet    bool  // a trial: its findings are thrown away
 	reaches  bool  // some round works into an earlier one
+	inwards  bool  // the edge worked on has corners that point into the piece
 	belief   *belief
 	said     int // findings before the statement being worked
 

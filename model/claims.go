@@ -128,7 +128,7 @@ func (b *builder) checkItem(w *work, round int, item *notation.ClaimItem) {
 	if !item.PerSide {
 		if n := b.counted(item, &r.counts); n != claimed {
 			b.reportWith(b.below(&b.rs.cur.edge), "claim-count", item.Span, "round %d is claimed to have %d %s; it has %d%s%s",
-				w.number, claimed, numbered(item, what, claimed), n, b.worksOut(n), claimHint(w.stmt, item, claimed-n))
+				w.number, claimed, numbered(item, what, claimed), n, b.worksOut(n), cmp.Or(claimHint(w.stmt, item, claimed-n, n), b.otherNames(item, &r.counts, claimed)))
 		}
 		return
 	}
@@ -199,9 +199,9 @@ func (b *builder) worksOut(n int) string {
 }
 
 // claimHint names a likely cause of a count that is off.
-func claimHint(r *notation.Round, item *notation.ClaimItem, missing int) string {
+func claimHint(r *notation.Round, item *notation.ClaimItem, missing, made int) string {
 	switch {
-	case item.What == notation.Corner && missing > 0:
+	case item.What == notation.Corner && missing > 0 && made == 0:
 		return "; a corner is marked where it is made: corner ch 2"
 	case missing == 1 && len(r.Steps) > 0 && (item.What == notation.OfStitch || item.What == notation.St):
 		if c, ok := r.Steps[0].(*notation.Chain); ok && c.As == nil {
@@ -210,6 +210,27 @@ func claimHint(r *notation.Round, item *notation.ClaimItem, missing int) string 
 				as = cmp.Or(item.Stitch.Text, item.Stitch.US)
 			}
 			return fmt.Sprintf("; if the chain at its beginning counts as a stitch, write ch %d as %s", c.Count, as)
+		}
+	}
+	return ""
+}
+
+// otherNames asks, of a claim in a draft in British terms, whether American
+// names were written: whether it would be true if they were.
+func (b *builder) otherNames(item *notation.ClaimItem, c *counts, claimed int) string {
+	if b.draft.Terms != notation.UK || item.What != notation.OfStitch || item.Stitch.Group != nil {
+		return ""
+	}
+	for k, n := range c.kinds {
+		if k <= kindPicot || int(n) != claimed {
+			continue
+		}
+		us, uk := b.g.kinds[k].Name, b.name(uint16(k))
+		if parts, ok := notation.US.Parse(item.Stitch.Text); ok && parts.Name() == us {
+			return fmt.Sprintf("; was the US name written in the claim? In UK terms a US %s is %s", us, uk)
+		}
+		if parts, ok := notation.US.Parse(uk); ok && parts.Name() == b.us(item.Stitch) {
+			return fmt.Sprintf("; were US names written in the steps? In UK terms a US %s is %s", parts.Name(), b.what(item))
 		}
 	}
 	return ""

@@ -1,7 +1,10 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
+	"strings"
 
 	"example.com/roundel/notation"
 )
@@ -99,7 +102,7 @@ func (b *builder) noProgress(o *op) {
 	tail := o.step.(*notation.Repeat).Tail
 	switch {
 	case b.rs.cornered:
-		b.faultWith(b.below(&b.rs.cur.edge), "corner-order", tail, "each ends at the corner, and nothing works into it, so this repeat never gets round; work into the corner: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] around")
+		b.faultWith(b.below(&b.rs.cur.edge), "corner-order", tail, "each ends at the corner, and nothing works into it, so this repeat never gets round; work into the corner%s", b.cornerExample("around"))
 	case b.rs.hasLast && b.rs.last.where == inRing:
 		b.fault("repeat-remainder", tail, "a ring takes any number of stitches, so around has no end here; say how many times")
 	default:
@@ -264,9 +267,9 @@ func (b *builder) checkClosed() {
 	works := func(k notation.PlaceKind) bool { return rs.took&(1<<k) != 0 }
 	last := rs.lastTop.step.Range()
 
-	if rs.cornered && rest.corners > 0 {
-		b.faultWith(b.below(&c.edge), "corner-order", last, "each ends at a corner of %s, with %s and %s still ahead; work into the corners: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] %d times",
-			c.roundBelow(), b.count(rest.corners, selector{kind: notation.Corner}), b.count(rest.stitches, selector{kind: notation.St}), c.counts.corners)
+	if rs.cornered && rest.corners > 0 && !rs.shortOfCorners(rest) {
+		b.faultWith(b.below(&c.edge), "corner-order", last, "each ends at a corner of %s, with %s and %s still ahead; work into the corners%s",
+			c.roundBelow(), b.count(rest.corners, selector{kind: notation.Corner}), b.count(rest.stitches, selector{kind: notation.St}), b.cornerExample(times(int(c.counts.corners))))
 		return
 	}
 	if !c.begun || b.passedCorners() {
@@ -275,6 +278,8 @@ func (b *builder) checkClosed() {
 	var left selector
 	n := 0
 	switch {
+	case rs.passed.stitches == 0 && rs.shortOfCorners(rest):
+		left, n = selector{kind: notation.Corner}, rest.corners
 	case works(notation.St) && rs.passed.stitches+rest.stitches > 0:
 		left, n = selector{kind: notation.St}, rest.stitches
 		if rs.passed.stitches > 0 {
@@ -291,7 +296,9 @@ func (b *builder) checkClosed() {
 		}
 	case rs.asked&^(1<<notation.Corner) == 1<<notation.Gap: // gaps between stitches that are worked into are passed silently
 		left = selector{kind: notation.Gap}
-		n = c.countMatches(left, c.pos, 0, c.limit(), 0)
+		if c.countMatches(left, c.pos, 0, c.limit(), 0) > 0 {
+			n = c.has(left) - rs.used.of(left) // those passed on the way to a corner as well
+		}
 	}
 	if n > 0 {
 		b.leftOver(left, n)
@@ -313,9 +320,205 @@ func (b *builder) passedCorners() bool {
 	if rs.took&(1<<notation.Corner) == 0 || rs.passed.corners == 0 {
 		return false
 	}
+	for _, kind := range []notation.PlaceKind{notation.Gap, notation.St, notation.Sp} {
+		what := selector{kind: kind}
+		s, have, ok := b.sideStep(what)
+		if !ok || s.places <= have || have == 0 {
+			continue
+		}
+		b.faultWith(b.below(&c.edge), "corner-order", s.at, "each side of %s has %s, and this works into %d, on past the corner; write %s",
+			c.roundBelow(), b.count(have, what), s.places, s.write(b, have))
+		return true
+	}
 	b.faultWith(b.below(&c.edge), "corner-order", rs.stmt.Head, "round %d works into corners of %s, but passes over %s of its %d on the way to another place; work into every corner, or name it by what it is (in next sp)",
 		rs.number, c.roundBelow(), b.count(rs.passed.corners, selector{kind: notation.Corner}), c.counts.corners)
 	return true
+}
+
+// shortOfCorners reports a round that ends in a repeat which works into every
+// corner it comes to, and stops before the last of them.
+func (rs *roundState) shortOfCorners(rest passed) bool {
+	r, ok := rs.lastTop.step.(*notation.Repeat)
+	corner := selector{kind: notation.Corner}
+	before := rs.tries.before.of(corner)
+	per := rs.tries.first.of(corner) - before
+	return ok && !r.Around && rs.tries.op == rs.lastTop && per > 0 && rest.corners > 0 &&
+		before+per*rs.tries.whole+rest.corners == int(rs.cur.counts.corners) && rest.corners%per == 0
+}
+
+// cornerExample shows how a round works into the corners, in the words of the
+// draft and with its own stitch. It is empty where that would not do: where a
+// corner may point inwards, or the round works groups into spaces or gaps.
+func (b *builder) cornerExample(tail string) string {
+	rs := &b.rs
+	if b.inwards || rs.asked&(1<<notation.Gap|1<<notation.Sp) != 0 {
+		return ""
+	}
+	us := b.ownStitch()
+	name, corner := b.draft.Terms.Name(us), "2 "+b.draft.Terms.Name(us)
+	if us == "sc" {
+		corner = name // a short stitch needs fewer to turn the corner
+	}
+	return fmt.Sprintf(": [%s in each st, (%s, corner ch 2, %s) in corner] %s", name, corner, corner, tail)
+}
+
+// ownStitch is the plain stitch that the round being worked is made of, or else
+// most of the round below, in American terms.
+func (b *builder) ownStitch() string {
+	var own string
+	var look func(steps []notation.Step)
+	look = func(steps []notation.Step) {
+		for _, s := range steps {
+			switch s := s.(type) {
+			case *notation.Work:
+				parts, ok := notation.US.Parse(b.us(s.Stitch))
+				if kind, found := Lookup(parts.Base); own == "" && ok && found && kind.Height != Slip && isPlain(parts.Base) {
+					own = parts.Base
+				}
+			case *notation.Group:
+				look(s.Members)
+			case *notation.Repeat:
+				look(s.Steps)
+			}
+		}
+	}
+	steps, _ := b.stepsOf(b.rs.stmt, b.rs.number)
+	if look(steps); own != "" {
+		return own
+	}
+	most := int32(0)
+	for k, n := range b.rs.cur.counts.kinds {
+		if name := b.g.kinds[k].Name; k > kindPicot && n > most && isPlain(name) {
+			own, most = name, n
+		}
+	}
+	return cmp.Or(own, "dc")
+}
+
+// isPlain reports whether a stitch, in American terms, is one that whole rounds
+// are made of.
+func isPlain(us string) bool {
+	return slices.Contains([]string{"sc", "hdc", "dc", "tr", "dtr", "trtr"}, us)
+}
+
+// A sideTake is the step of a repeat that works into the places of a side.
+type sideTake struct {
+	step   notation.Step // a Work or a Group
+	repeat *notation.Repeat
+	places int
+	at     notation.Span // where their number is said
+}
+
+// write writes the step for another number of places.
+func (s *sideTake) write(b *builder, places int) string {
+	w, ok := s.step.(*notation.Work)
+	if s.repeat == nil && ok && w.Count == 1 {
+		words := b.stepWords(w)
+		words, _, _ = strings.Cut(words, " in ")
+		if places == 1 {
+			return words + " in next " + w.Place.Kind.String()
+		}
+		return fmt.Sprintf("%s in next %d %s", words, places, w.Place.Kind)
+	}
+	words := "..."
+	if ok {
+		words = b.stepWords(w)
+	}
+	return fmt.Sprintf("[%s] %s", words, times(places))
+}
+
+// sideStep finds, in a repeat that works into the corners, the one step that
+// works into places of a kind along a side, and how many there are on each
+// side; ok is false where there is no such step, or sides are not alike.
+func (b *builder) sideStep(what selector) (take sideTake, have int, ok bool) {
+	rs := &b.rs
+	if rs.lastTop == nil {
+		return take, 0, false
+	}
+	r, repeats := rs.lastTop.step.(*notation.Repeat)
+	if !repeats || r.Times <= 0 && !r.Around {
+		return take, 0, false
+	}
+	found, corners := 0, 0
+	for _, s := range r.Steps {
+		place, repeat, n := placeOf(s), (*notation.Repeat)(nil), 1
+		at := s.Range()
+		if inner, is := s.(*notation.Repeat); is {
+			if inner.Around || len(inner.Steps) != 1 {
+				return take, 0, false
+			}
+			s, repeat, n, at = inner.Steps[0], inner, inner.Times, inner.Tail
+			place = placeOf(s)
+		}
+		switch s.(type) {
+		case *notation.Work, *notation.Group:
+		case *notation.Chain:
+			if place != nil {
+				return take, 0, false
+			}
+			continue
+		default:
+			return take, 0, false
+		}
+		switch {
+		case place == nil || place.How != notation.InNext || place.Round > 0:
+			return take, 0, false
+		case place.Kind == notation.Corner:
+			corners++
+		case place.Kind == what.kind:
+			found++
+			take = sideTake{s, repeat, n * int(atLeastOne(place.Count)), at}
+		default:
+			return take, 0, false
+		}
+	}
+	have, alike := rs.cur.perSide(what)
+	return take, have, found == 1 && corners == 1 && alike
+}
+
+func placeOf(s notation.Step) *notation.Place {
+	switch s := s.(type) {
+	case *notation.Work:
+		return s.Place
+	case *notation.Group:
+		return s.Place
+	case *notation.Chain:
+		return s.Place
+	}
+	return nil
+}
+
+// perSide counts the places of a kind on a side; alike is false where the sides
+// do not have the same number, or there are none.
+func (e *edge) perSide(what selector) (n int, alike bool) {
+	if e.counts.corners == 0 {
+		return 0, false
+	}
+	corner := selector{kind: notation.Corner}
+	here, sides := 0, 0
+	for p := e.side(); ; p++ {
+		if p&1 == 0 && e.match(corner, p) {
+			if sides > 0 && here != n {
+				return 0, false
+			}
+			n, here = here, 0
+			if sides++; sides == int(e.counts.corners) {
+				return n, true
+			}
+		} else if e.match(what, p) {
+			here++
+		}
+	}
+}
+
+// eachSideHas says of a round that leaves places on every side how many there
+// are and what works into all of them; it is empty where that is not so plain.
+func (b *builder) eachSideHas(what selector) string {
+	take, have, ok := b.sideStep(what)
+	if !ok || take.places >= have {
+		return ""
+	}
+	return fmt.Sprintf("; each side has %s and %s worked: %s", b.count(have, what), is(take.places), take.write(b, have))
 }
 
 // ahead counts the places from p to the end of the round. Places skipped by
@@ -356,6 +559,9 @@ func (b *builder) unworked(passed, rest passed) {
 	if rs.slips > 0 && rs.slips == rs.consumedSt {
 		fix = "only slip stitches work into stitches here; leave them out, for a round may begin in any place"
 	}
+	if side := b.eachSideHas(selector{kind: notation.St}); side != "" {
+		fix = strings.TrimPrefix(side, "; ")
+	}
 	b.faultWith(b.below(&c.edge), "unworked", rs.stmt.Head, "round %d leaves %d of the %s of %s unworked, %s; %s",
 		rs.number, n, b.count(c.has(selector{kind: notation.St}), selector{kind: notation.St}), c.roundBelow(), first, fix)
 }
@@ -374,7 +580,7 @@ func (b *builder) leftOver(what selector, n int) {
 		if rs.lead.to > 0 {
 			again = c.countMatches(what, rs.lead.from, 0, rs.lead.to, 0)
 		}
-		if per > 0 && before+per*rs.tries.whole+n == have {
+		if per > 0 && before+per*rs.tries.whole+n == have && b.eachSideHas(what) == "" {
 			left := n + again
 			fix := fmt.Sprintf("%d or %d would fit", have-left%per, have-left%per+per)
 			if left%per == 0 {
@@ -384,8 +590,8 @@ func (b *builder) leftOver(what selector, n int) {
 				b.count(per, what), times(rs.tries.whole), verb(rs.tries.whole, "make"), per*rs.tries.whole, c.roundBelow(), have, is(n), fix)
 			return
 		}
-		b.faultWith(b.below(&c.edge), "repeat-remainder", r.Tail, "the round stops short: worked %s, the repeat leaves %s of the %d of %s",
-			times(rs.tries.whole), b.count(n, what), have, c.roundBelow())
+		b.faultWith(b.below(&c.edge), "repeat-remainder", r.Tail, "the round stops short: worked %s, the repeat leaves %s of the %d of %s%s",
+			times(rs.tries.whole), b.count(n, what), have, c.roundBelow(), b.eachSideHas(what))
 		return
 	}
 	them := "them"

@@ -77,6 +77,12 @@ func TestFindings(t *testing.T) {
 			"round 2 repeat-remainder: the round stops short: the repeat uses 1 corner, 1 time makes 1; round 1 has 2, so 1 is left over; 2 times, or around, would close the round {2:1-2:6 round 1: 4 dc, 2 sp, 2 corners}"}},
 		{"too many corners", blocks + "rnd 2: [dc in each st, dc in corner] «5 times»\n", []string{
 			"round 2 repeat-remainder: 5 times are too many: the repeat uses 2 st, 10 in all, and round 1 has 4; 2 times would close the round {2:1-2:6 round 1: 4 dc, 2 sp, 2 corners}"}},
+		{"one gap a side left", "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2: [(3 dc, corner ch 2, 3 dc) in corner] 4 times\nrnd 3: [(3 dc, corner ch 2, 3 dc) in corner, 3 dc in next gap] 4 times\nrnd 4: [(3 dc, corner ch 2, 3 dc) in corner, 3 dc in next gap] «4 times»\n", []string{
+			"round 4 repeat-remainder: the round stops short: worked 4 times, the repeat leaves 4 gaps of the 8 of round 3; each side has 2 gaps and 1 is worked: [3 dc in next gap] 2 times {4:1-4:6 round 3: 36 dc, 4 sp, 4 corners}"}},
+		{"more gaps than a side has", "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2: [(3 dc, corner ch 2, 3 dc) in corner] 4 times\nrnd 3: [(3 dc, corner ch 2, 3 dc) in corner, 3 dc in next gap] 4 times\nrnd 4: [(3 dc, corner ch 2, 3 dc) in corner, [3 dc in next gap] «3 times»] 4 times\n", []string{
+			"round 4 corner-order: each side of round 3 has 2 gaps, and this works into 3, on past the corner; write [3 dc in next gap] 2 times {4:1-4:6 round 3: 36 dc, 4 sp, 4 corners}"}},
+		{"one corner short, each last", "ring\nrnd 1: [3 sc in ring, corner ch 2] 4 times\nrnd 2: [(sc, corner ch 2, sc) in corner, sc in each st] «3 times»\n", []string{
+			"round 2 repeat-remainder: the round stops short: the repeat uses 1 corner, 3 times make 3; round 1 has 4, so 1 is left over; 4 times, or around, would close the round {2:1-2:6 round 1: 12 sc, 4 sp, 4 corners}"}},
 		{"around in the ring", "ring\nrnd 1: [dc in ring, ch 1] «around»\n", []string{
 			"round 1 repeat-remainder: a ring takes any number of stitches, so around has no end here; say how many times"}},
 		{"around with chains only", twelve + "rnd 2: [ch 1] «around»\n", []string{
@@ -88,7 +94,7 @@ func TestFindings(t *testing.T) {
 
 		// unworked
 		{"stitches passed over", blocks + "«rnd 2»: [dc in next st, dc in corner] 2 times\n", []string{
-			"round 2 unworked: round 2 leaves 2 of the 4 st of round 1 unworked, the first of them st 2; work into them, or skip them by name (sk 1 st) {2:1-2:6 round 1: 4 dc, 2 sp, 2 corners}"}},
+			"round 2 unworked: round 2 leaves 2 of the 4 st of round 1 unworked, the first of them st 2; each side has 2 st and 1 is worked: dc in next 2 st {2:1-2:6 round 1: 4 dc, 2 sp, 2 corners}"}},
 		{"stitches passed on the way to spaces", "ring\nrnd 1: [2 dc in ring, ch 2] 4 times\n«rnd 2»: [dc in next st, dc in next sp] around\n", []string{
 			"round 2 unworked: round 2 leaves 4 of the 8 st of round 1 unworked, the first of them st 2; work into them, or skip them by name (sk 1 st) {2:1-2:6 round 1: 8 dc, 4 sp}"}},
 		{"stitches still ahead", twelve + "rnd 2: «dc in next 8 st»\n", []string{
@@ -115,8 +121,16 @@ func TestFindings(t *testing.T) {
 			"round 2 corner-order: each ends at the corner, and nothing works into it, so this repeat never gets round; work into the corner: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] around {2:1-2:6 round 1: 4 dc, 2 sp, 2 corners}"}},
 		{"each without the corners", blocks + "rnd 2: «dc in each st»\n", []string{
 			"round 2 corner-order: each ends at a corner of round 1, with 2 corners and 2 st still ahead; work into the corners: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 2 times {2:1-2:6 round 1: 4 dc, 2 sp, 2 corners}"}},
-		{"corners passed over", "ring\nrnd 1: [2 dc in ring, corner ch 2] 4 times\n«rnd 2»: [dc in next 4 st, dc in corner] 2 times\n", []string{
-			"round 2 corner-order: round 2 works into corners of round 1, but passes over 2 corners of its 4 on the way to another place; work into every corner, or name it by what it is (in next sp) {2:1-2:6 round 1: 8 dc, 4 sp, 4 corners}"}},
+		{"corners passed over", "ring\nrnd 1: [2 dc in ring, corner ch 2] 4 times\nrnd 2: [«dc in next 4 st», dc in corner] 2 times\n", []string{
+			"round 2 corner-order: each side of round 1 has 2 st, and this works into 4, on past the corner; write dc in next 2 st {2:1-2:6 round 1: 8 dc, 4 sp, 4 corners}"}},
+		{"corners passed over, sides unlike", "ring\nrnd 1: [2 dc in ring, corner ch 2, 4 dc in ring, corner ch 2] 2 times\n«rnd 2»: [dc in next 6 st, dc in corner] 2 times\n", []string{
+			"round 2 corner-order: round 2 works into corners of round 1, but passes over 2 corners of its 4 on the way to another place; work into every corner, or name it by what it is (in next sp) {2:1-2:6 round 1: 12 dc, 4 sp, 4 corners}"}},
+		{"each without the corners, in UK terms", "terms uk\nring\nrnd 1: [2 htr in ring, corner ch 1] 2 times\nrnd 2: «htr in each st»\n", []string{
+			"round 2 corner-order: each ends at a corner of round 1, with 2 corners and 2 st still ahead; work into the corners: [htr in each st, (2 htr, corner ch 2, 2 htr) in corner] 2 times {3:1-3:6 round 1: 4 htr, 2 sp, 2 corners}"}},
+		{"each without the corners, short stitches", "ring\nrnd 1: [2 dc in ring, corner ch 1] 2 times\nrnd 2: «sc in each st»\n", []string{
+			"round 2 corner-order: each ends at a corner of round 1, with 2 corners and 2 st still ahead; work into the corners: [sc in each st, (sc, corner ch 2, sc) in corner] 2 times {2:1-2:6 round 1: 4 dc, 2 sp, 2 corners}"}},
+		{"each with groups in spaces", "ring\nrnd 1: [dc in ring, ch 1, dc in ring, corner ch 1] 2 times\nrnd 2: 2 dc in next sp, «dc in each st»\n", []string{
+			"round 2 corner-order: each ends at a corner of round 1, with 2 corners and 3 st still ahead; work into the corners {2:1-2:6 round 1: 4 dc, 4 sp, 2 corners}"}},
 
 		// no-such-place
 		{"no spaces", twelve + "rnd 2: [3 dc «in next sp»] around\n", []string{
@@ -193,6 +207,12 @@ func TestFindings(t *testing.T) {
 		{"a wrong count", "ring\nrnd 1: 12 dc in ring = «13 dc»\n", []string{"round 1 claim-count: round 1 is claimed to have 13 dc; it has 12"}},
 		{"a wrong count further up", twelve + "rnd 2: [dc in next st, 2 dc in next st] around = «20 dc»\n", []string{
 			"round 2 claim-count: round 2 is claimed to have 20 dc; it has 18" + twelveBelow}},
+		{"US names in the steps of a draft in UK terms", "terms uk\nring\nrnd 1: 12 dc in ring = «12 tr»\n", []string{
+			"round 1 claim-count: round 1 is claimed to have 12 tr; it has 0 (12 dc); were US names written in the steps? In UK terms a US dc is tr"}},
+		{"a US name in the claim of a draft in UK terms", "terms uk\nring\nrnd 1: 12 tr in ring = «12 dc»\n", []string{
+			"round 1 claim-count: round 1 is claimed to have 12 dc; it has 0 (12 tr); was the US name written in the claim? In UK terms a US dc is tr"}},
+		{"a corner too many", "ring\nrnd 1: [dc in ring, corner ch 1] 2 times = «3 corners»\n", []string{
+			"round 1 claim-count: round 1 is claimed to have 3 corners; it has 2 (2 dc, 2 sp, 2 corners)"}},
 		{"a wrong count among others", "ring\nrnd 1: [2 dc in ring, sc in ring, ch 2] 4 times = «9 dc»\n", []string{
 			"round 1 claim-count: round 1 is claimed to have 9 dc; it has 8 (8 dc, 4 sc, 4 sp)"}},
 		{"all kinds that can be claimed", "ring\nrnd 1: [dc in ring, picot 3, ch 2] 4 times = «5 st», 4 dc, 4 sp, 8 ch, 4 picots, 0 corners\n", []string{
@@ -252,7 +272,7 @@ func TestFindings(t *testing.T) {
 		{"too many", square + "«panel 101 by 100»\n", []string{
 			"round 0 limit: the panel has more than the 10000 motifs allowed on a face; it is not made up {4:1-4:6 round 2 is the last of the motif}"}},
 		{"a border that does not close", square + "panel 1 by 2\nedge of panel\nrnd 1: [sc in each st, 3 sc in corner] «3 times»\n", []string{
-			"round 1 repeat-remainder: edge of panel, the round stops short: worked 3 times, the repeat leaves 14 st of the 42 of the edge"}},
+			"round 1 repeat-remainder: edge of panel, the round stops short: the repeat uses 1 corner, 3 times make 3; the edge has 4, so 1 is left over; 4 times, or around, would close the round"}},
 		{"a border in a ring", square + "panel 1 by 2\nedge of panel\nrnd 1: 6 sc «in ring»\n", []string{
 			"round 1 no-such-place: edge of panel, a border has no ring; its first round works into the stitches, spaces and corners of the edge"}},
 		{"a border and its rounds", square + "panel 1 by 2\nedge of panel\nrnd 1: [sc in each st, 3 sc in corner] 4 times\n«rnd 3»: sc «in each st of rnd 2»\n", []string{
@@ -265,7 +285,7 @@ func TestFindings(t *testing.T) {
 		{"a border of a motif that is claimed to be larger", strings.Replace(square, "= 7 dc per side", "= «8 dc per side»", 1) + "panel 1 by 2\nedge of panel\nrnd 1: [sc in each st and ch, 3 sc in corner] 4 times = 64 sc\n", []string{
 			"round 2 claim-count: round 2 is claimed to have 8 dc per side; each of its 4 sides has 7 +1 held {3:1-3:6 round 1: 12 dc, 4 sp, 4 corners}"}},
 		{"a motif that does not close", strings.TrimSuffix(strings.Replace(square, "4 times = 7 dc per side", "«3 times»", 1), "\n") + "\npanel 2 by 2\nedge of panel\nrnd 1: sc in each st\n", []string{
-			"round 2 repeat-remainder: the round stops short: the repeat uses 3 st, 3 times make 9; round 1 has 12, so 3 are left over; 4 times, or around, would close the round {3:1-3:6 round 1: 12 dc, 4 sp, 4 corners}"}},
+			"round 2 repeat-remainder: the round stops short: the repeat uses 1 corner, 3 times make 3; round 1 has 4, so 1 is left over; 4 times, or around, would close the round {3:1-3:6 round 1: 12 dc, 4 sp, 4 corners}"}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			text, at := marks(test.text)

@@ -120,6 +120,10 @@ func (b *builder) mendItem(r *notation.Round, item *notation.ClaimItem, first, r
 	if item.Stitch.Unknown || len(item.CountSpans) == 0 || len(item.CountSpans) != len(item.Counts) {
 		return nil, "", false
 	}
+	if b.meansAll(r, item, first, rounds) {
+		says = fmt.Sprintf("%d st", item.Counts[0])
+		return []notation.Edit{{Span: item.Stitch.Span, New: "st"}}, says, false
+	}
 	right := make([]string, rounds)
 	equal, wrong := true, false
 	sure = true
@@ -132,7 +136,7 @@ func (b *builder) mendItem(r *notation.Round, item *notation.ClaimItem, first, r
 		equal = equal && right[i] == right[0]
 		claimed, ok := claimedCount(item, i)
 		wrong = wrong || !ok || claimed != n
-		sure = sure && (item.What == notation.Corner || claimHint(r, item, claimed-n) == "")
+		sure = sure && (item.What == notation.Corner || claimHint(r, item, claimed-n, n) == "")
 	}
 	if equal && len(item.Counts) != rounds {
 		right = right[:1]
@@ -154,6 +158,32 @@ func (b *builder) mendItem(r *notation.Round, item *notation.ClaimItem, first, r
 	}
 	at := notation.Span{Start: item.CountSpans[0].Start, End: item.CountSpans[len(item.CountSpans)-1].End}
 	return []notation.Edit{{Span: at, New: strings.Join(right, "/")}}, says, sure
+}
+
+// meansAll reports whether an item claims under the name of a stitch as many as
+// there are with those closed together of it: 18 sc of 12 sc and 6 sc2tog. The
+// number may be the slip as well, so the fix is not certain.
+func (b *builder) meansAll(r *notation.Round, item *notation.ClaimItem, first, rounds int) bool {
+	if item.What != notation.OfStitch || item.Stitch.Group != nil || item.PerSide || len(item.Counts) != 1 || !item.Stitch.Span.Start.IsValid() {
+		return false
+	}
+	for _, other := range r.Claim.Items {
+		if other != item && (other.What == notation.OfStitch || other.What == notation.St) {
+			return false
+		}
+	}
+	for i := range rounds {
+		c := &b.g.rounds[first+i].counts
+		if n := b.counted(item, c); n == 0 || n == item.Counts[0] || c.stitches() != item.Counts[0] {
+			return false
+		}
+		for k, n := range c.kinds {
+			if parts, ok := notation.US.Parse(b.g.kinds[k].Name); k > kindPicot && n > 0 && (!ok || parts.Base != b.us(item.Stitch)) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // comesOut is the number that an item counts in a round; ok is false where

@@ -249,6 +249,7 @@ func (b *builder) border(m *maker, i int, rounds []*notation.Round) {
 func (b *builder) onEdge(m *maker, i int) *builder {
 	on := newBuilder(b.ctx, b.draft, b.limits)
 	on.allowed, on.yarnNow, on.made, on.ops, on.fixing = b.allowed, b.yarnNow, b.made, b.ops, b.fixing
+	on.inwards = slices.ContainsFunc(m.made.Edges[i].Parts, func(p EdgePart) bool { return p.Then == Inwards })
 	on.g.Outline, on.outline = notation.Free, notation.Free
 	for _, k := range b.g.kinds {
 		on.kind(k.Name)

@@ -450,6 +450,24 @@ func (p *draftParser) otherWriting(at int) bool {
 	base := strings.TrimRight(strings.ToLower(prev.value), "0123456789")
 	begins := before.oneOf(",", "[", "(", ":") // prev is the first word of a step
 	switch {
+	case t.is("around") && (prev.is("st") || prev.kind == tokWord) && (before.is("each") || before.is("and") && p.tok(at-4).is("each")) && openAt(p.stmt[:at]) < 0:
+		p.say(at, "leave around out: each goes on to the end of the round, or of a side").
+			offer(p.leaveOut(at, at+1 == len(p.stmt) || next.oneOf(",", "=")))
+	case t.is("around") && isPost(prev.value) && next.oneOf("next", "each", "same"):
+		p.say(at, "a post stitch goes around the post by its name; write in: %s in %s st", printable(strings.ToLower(prev.value)), strings.ToLower(next.value)).
+			offer(write(t.span(), "in", true))
+	case t.oneOf("blo", "flo") && next.is("in") && p.tok(at+2).oneOf("next", "each", "same"):
+		loop := loopWords(t)
+		p.say(at, "one loop is named in the place: in %s of %s st", loop, strings.ToLower(p.tok(at+2).value)).
+			offer(write(Span{t.start, next.end}, "in "+loop+" of", t.start.Line == next.end.Line))
+	case t.oneOf("blo", "flo"):
+		p.say(at, "one loop is named in the place: in %s of next st, in %s of each st", loopWords(t), loopWords(t))
+	case t.is("(") && next.oneOf("count", "counts") && before.is("ch") && prev.kind == tokNumber:
+		p.explainCounts(at)
+	case t.is("(") && next.kind == tokNumber && p.tok(at+2).is(")") && p.stmt[0].is("rnd") && (at+3 >= len(p.stmt) || at+4 == len(p.stmt) && p.tok(at+3).value == "."):
+		claim := "= " + printable(next.value) + " " + p.onlyStitch()
+		p.say(at, "a claim stands after an equals sign: %s", claim).
+			offer(write(Span{t.start, p.tok(at + 2).end}, claim, false))
 	case prev.oneOf("skip", "miss", "sk") && t.oneOf("next", "the", "each"), before.oneOf("skip", "miss", "sk") && prev.oneOf("next", "the", "each"):
 		p.say(at, "sk says how many and of what, without next: sk 2 st, sk sp")
 	case prev.oneOf("skip", "miss"):
@@ -508,6 +526,76 @@ func (p *draftParser) otherWriting(at int) bool {
 		return false
 	}
 	return true
+}
+
+// explainCounts reports a note in brackets that says what a starting chain
+// stands for.
+func (p *draftParser) explainCounts(at int) {
+	end := at
+	for end < len(p.stmt) && !p.stmt[end].is(")") {
+		end++
+	}
+	if end-at > 8 {
+		end = len(p.stmt)
+	}
+	as := "dc"
+	for _, t := range p.stmt[at:end] {
+		if _, ok := p.terms().Parse(t.value); ok {
+			as = strings.ToLower(t.value)
+		}
+	}
+	number := printable(p.tok(at - 1).value)
+	f := p.say(at, "a starting chain that counts as a stitch is written: ch %s as %s", number, as)
+	if end < len(p.stmt) {
+		f.offer(write(Span{p.stmt[at].start, p.stmt[end].end}, "as "+as, false))
+	}
+}
+
+// onlyStitch is the stitch that a round is made of, or st where it has several.
+func (p *draftParser) onlyStitch() string {
+	only := ""
+	for _, t := range p.stmt {
+		if t.kind != tokWord || t.oneOf("ch", "picot", "sl st") {
+			continue
+		}
+		if parts, ok := p.terms().Parse(t.value); ok {
+			if name := p.terms().Name(parts.Name()); only != "" && name != only {
+				return "st"
+			} else {
+				only = name
+			}
+		}
+	}
+	if only == "" {
+		return "st"
+	}
+	return only
+}
+
+// terms are those of the draft as far as it has been read.
+func (p *draftParser) terms() Terms {
+	if t := first[*TermsLine](p.draft); t != nil {
+		return t.Terms
+	}
+	return US
+}
+
+// isPost reports whether a word is the name of a post stitch in either terms.
+func isPost(word string) bool {
+	for _, terms := range []Terms{US, UK} {
+		if parts, ok := terms.Parse(word); ok && parts.Post != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// loopWords are the words for blo and flo.
+func loopWords(t token) string {
+	if t.is("flo") {
+		return "front loop"
+	}
+	return "back loop"
 }
 
 // numbered are the words that a number follows.

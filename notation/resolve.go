@@ -1,6 +1,7 @@
 package notation
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -20,6 +21,7 @@ func (p *draftParser) resolve() {
 		yarns:  names{list: map[string]string{}},
 		groups: map[string]*StitchDef{},
 		known:  map[string]suggestion{},
+		draft:  d,
 	}
 	for y := range d.Yarns() {
 		r.yarns.add(y.Name.Text)
@@ -80,6 +82,13 @@ type resolver struct {
 	common map[string]*StitchDef // groups that need no definition, once used
 	own    []string              // the names of groups, as written
 	known  map[string]suggestion // for names that mean nothing, in lower case
+	draft  *Draft
+	now    *Round // the round being read
+	placed bool   // the stitch being read has a place
+	// What an increase is made of: in round mainOf, and in one that has no stitch
+	// of its own.
+	mainOf      *Round
+	main, above string
 }
 
 // names are declared names, found without regard to case.
@@ -116,13 +125,19 @@ func (r *resolver) visit(n Node) bool {
 	case *Panel:
 		r.join(n)
 	case *Round:
+		r.now = n
 		if n.Yarn != nil {
 			r.yarn(n.Yarn)
 		}
 	case *ChangeYarn:
 		r.yarn(&n.Yarn)
 	case *Work:
+		r.placed = n.Place != nil
 		r.stitch(&n.Stitch)
+		r.placed = false
+		if us := n.Stitch.US; compounds[us] && us != "sl st" {
+			r.above = r.terms.Name(us)
+		}
 		r.post(n)
 		if n.Corner && n.Stitch.Group != nil {
 			r.report("syntax", n.CornerSpan, "%s has several stitches; mark the corner inside the group, where it is named", shown(n.Stitch))
@@ -318,6 +333,9 @@ func (r *resolver) name(n *Name, words map[string]suggestion) {
 	n.Unknown = true
 	s, ok := words[low]
 	if !ok {
+		s, ok = r.shaping(low)
+	}
+	if !ok {
 		s = r.suggest(low, func() suggestion { return r.near(low) })
 	}
 	if name := shown(*n); s.write != "" {
@@ -377,8 +395,55 @@ var spelledOut = map[string]suggestion{
 	"chain": {write: "ch 3"}, "chains": {write: "ch 3"},
 	"v":      {name: "vst", write: "vst"},
 	"stitch": {write: "st"}, "stitches": {write: "st"}, "space": {write: "sp"}, "spaces": {write: "sp"},
-	"inc": {write: "2 dc in next st"}, "increase": {write: "2 dc in next st"},
-	"dec": {write: "dc2tog"}, "decrease": {write: "dc2tog"},
+}
+
+// shaping reads the words for an increase and a decrease, which are made of the
+// stitch of the round.
+func (r *resolver) shaping(low string) (s suggestion, ok bool) {
+	switch low {
+	case "inc", "increase":
+		s.write = "2 " + r.mainStitch()
+		if !r.placed {
+			s.write += " in next st"
+		}
+	case "dec", "decrease":
+		s.write = r.mainStitch() + "2tog"
+	default:
+		return s, false
+	}
+	return s, true
+}
+
+// mainStitch is the first stitch of the round being read that can be closed
+// together, or else of the last round above that has one, or of the draft.
+func (r *resolver) mainStitch() string {
+	if r.now != nil && r.mainOf != r.now {
+		r.mainOf, r.main = r.now, r.shapeable(r.now)
+	}
+	if r.main == "" && r.above == "" {
+		r.above = r.terms.Name("dc")
+		for round := range r.draft.Rounds() {
+			if first := r.shapeable(round); first != "" {
+				r.above = first
+				break
+			}
+		}
+	}
+	return cmp.Or(r.main, r.above)
+}
+
+// shapeable is the first stitch of a round that can be closed together, by its
+// name; "" for none.
+func (r *resolver) shapeable(round *Round) (name string) {
+	Walk(round, func(n Node) bool {
+		if w, ok := n.(*Work); ok && name == "" {
+			if parts, ok := r.terms.Parse(w.Stitch.Text); ok && parts.Base != "sl st" && compounds[parts.Base] {
+				name = r.terms.Name(parts.Base)
+			}
+		}
+		return name == ""
+	})
+	return name
 }
 
 // kindsSpelledOut are words for the kinds of places and of things that are
