@@ -129,6 +129,9 @@ func (w *writer) remarks() []Entry {
 		picots = " and picots"
 	}
 	note("The figures at the end of a rnd are what it holds. Chains%s are not counted as sts. The %s that joins a rnd or a yarn, or leads on to the next place, is neither counted nor worked into.", picots, w.slip)
+	if n.series {
+		note("Where several rnds are written as one, figures with / between them are for these rnds in turn.")
+	}
 	if n.corners {
 		note("Corner ch and corner sts are worked as any other; the word marks the corners of the motif. What is counted per side lies between one corner and the next.")
 	}

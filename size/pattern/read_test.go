@@ -220,7 +220,16 @@ func (c *comparison) rounds(e pattern.Entry) {
 		fail("no count in %q", e.Text)
 	}
 	for n := from; n <= to; n++ {
-		c.h.work(fmt.Sprintf("Rnd %d%s", n, rest), e.Text[:open], strings.TrimSuffix(e.Text[open+2:], ")"))
+		inTurn := func(text string) string {
+			return regexp.MustCompile(`\d+(/\d+)+`).ReplaceAllStringFunc(text, func(row string) string {
+				figures := strings.Split(row, "/")
+				if len(figures) != to-from+1 {
+					fail("%d figures for %d rounds: %s", len(figures), to-from+1, row)
+				}
+				return figures[n-from]
+			})
+		}
+		c.h.work(fmt.Sprintf("Rnd %d%s", n, rest), inTurn(e.Text[:open]), inTurn(strings.TrimSuffix(e.Text[open+2:], ")")))
 		c.compare(len(c.h.rounds) - 1)
 	}
 }

@@ -42,6 +42,7 @@ type notes struct {
 	unsaid, chainless, standing, uncounted, counted bool // starts
 	carries, invisible, corners, gaps, earlier      bool
 	later                                           bool            // a round is started without a word that is not the first of a motif
+	series                                          bool            // rounds are written as one with their figures in a row
 	edges                                           bool            // places of an edge are counted
 	kinds                                           map[string]bool // stitches worked, by American name
 	firsts                                          map[string]bool // those that rounds begin with
@@ -104,7 +105,8 @@ type Round struct {
 	From, To int // numbers in the draft; To equals From for one
 	// Side is "RS" or "WS" in a piece that is turned, "" in one that is not.
 	Side string
-	// Text says what is worked, Count what comes out.
+	// Text says what is worked, Count what comes out. A figure that differs
+	// from round to round is given for each: "dc in next 7/11/15/19/23 sts".
 	Text, Count string
 }
 
@@ -121,7 +123,7 @@ func (r Round) Label() string {
 }
 
 // rounds writes all rounds of a piece. Rounds whose text is the same to the
-// letter are put together.
+// letter are put together, and many that differ in their figures alone.
 func (p *piece) rounds() []Round {
 	var list []Round
 	for i := range p.g.NumRounds() {
@@ -132,7 +134,7 @@ func (p *piece) rounds() []Round {
 		}
 		list = append(list, next)
 	}
-	return list
+	return p.inSeries(list)
 }
 
 func (p *piece) round(i int) Round {

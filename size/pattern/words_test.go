@@ -391,3 +391,28 @@ func TestClosing(t *testing.T) {
 		}
 	}
 }
+
+// TestSeries: many rounds that differ in their figures alone are one paragraph,
+// which is read back; few are not, nor are those whose words differ.
+func TestSeries(t *testing.T) {
+	const square = "begin chain counts\nring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2-%d: [(2 dc, corner ch 2, 2 dc) in corner, dc in each st] 4 times\n"
+	for _, test := range []struct {
+		draft, label, want string
+	}{
+		{fmt.Sprintf(square, 8), "Rnds 3-7", "dc in next 7/11/15/19/23 sts, [(2 dc, corner ch 2, 2 dc) in next corner ch-2 sp, dc in next 7/11/15/19/23 sts] 3 times"},
+		{fmt.Sprintf(square, 8), "Rnds 3-7", " (44/60/76/92/108 dc, 4 corner ch-2 sps, 11/15/19/23/27 dc per side)"},
+		{fmt.Sprintf(square, 7), "Rnd 3", "dc in next 7 sts"},
+		{"worked turned\n" + fmt.Sprintf(square, 8), "Rnd 3 (RS)", "dc in next "},
+	} {
+		d, g, _ := built(t, test.draft)
+		p := written(t, d, g, notation.US)
+		if !slices.ContainsFunc(section(p, "Instructions"), func(e pattern.Entry) bool {
+			return e.Term == test.label && strings.Contains(e.Text, test.want)
+		}) {
+			t.Errorf("no %s with %q in %v", test.label, test.want, section(p, "Instructions"))
+		}
+		if err := read(t, d, g, notation.US); err != nil {
+			t.Error(err)
+		}
+	}
+}
