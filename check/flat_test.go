@@ -126,3 +126,34 @@ func severityOf(score float64) notation.Severity {
 	}
 	return notation.Warning
 }
+
+// A round that has as many stitches as would lie flat is not said to have too
+// many or too few: what is off then is the rounds up to it.
+func TestGrowthInRange(t *testing.T) {
+	const below = `ring
+rnd 1: 10 dc in ring
+rnd 2: [dc in next st, 2 dc in next st] around
+rnd 3: [dc in next 2 st, 2 dc in next st] around
+rnd 4: [dc in next st, 2 dc in next st] around
+rnd 5: 2 dc in each st
+rnd 6: [dc in next st, 2 dc in next st] around
+rnd 7: [dc in next 4 st, 2 dc in next st] around
+`
+	for _, test := range []struct{ text, begins string }{
+		{below, "round 7 is about "},
+		{below + "rnd 8: dc in each st = 108 dc\n", "the rounds up to round 8 are about "},
+	} {
+		report, err := Source(context.Background(), "draft.rnd", test.text, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		ruffle, _ := growthOf(report.Findings)
+		if ruffle == nil {
+			t.Fatalf("%s\nno finding that it ruffles: %v", test.text, report.Findings)
+		}
+		says := strings.Contains(ruffle.Message, "too many")
+		if alone := strings.HasPrefix(ruffle.Message, "round "); !strings.HasPrefix(ruffle.Message, test.begins) || says != alone {
+			t.Errorf("%s\n%s", test.text, ruffle.Message)
+		}
+	}
+}

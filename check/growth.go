@@ -172,8 +172,13 @@ func growthFinding(p *Pass, s *shape, found lie, sign float64) Finding {
 	if sign < 0 {
 		long, verb, more, cure, as = "short", "cup", "few", "more", notation.Cupped
 	}
-	off := ""
+	// A round may carry no more than its share of what the rounds up to it lack,
+	// and have as many stitches as would lie flat: then it is not at fault alone.
+	off, stitches := "", ""
 	if sign*r.Mismatch > 0 {
+		stitches = stitchesOff(p, s, r, more)
+	}
+	if stitches != "" {
 		off = fmt.Sprintf("round %d is about %.0f %% too %s for its distance from the centre", round.Number, 100*math.Abs(r.Mismatch), long)
 	} else {
 		off = fmt.Sprintf("the rounds up to round %d are about %.0f %% too %s for their distance from the centre", round.Number, 100*math.Abs(r.Score), long)
@@ -187,8 +192,8 @@ func growthFinding(p *Pass, s *shape, found lie, sign float64) Finding {
 		will = "will " + verb
 	}
 	f.Message = fmt.Sprintf("%s, so the piece %s", off, will)
-	if sign*r.Mismatch > 0 {
-		f.Message += "; " + stitchesOff(p, s, r, more)
+	if stitches != "" {
+		f.Message += "; " + stitches
 	}
 	f.Message += fmt.Sprintf(" (%s)", assumed(p, s, r))
 	if found.level > tolerable {
@@ -197,7 +202,8 @@ func growthFinding(p *Pass, s *shape, found lie, sign float64) Finding {
 	return f
 }
 
-// stitchesOff says in stitches how far a round is off and what would do.
+// stitchesOff says in stitches how far a round is off and what would do; it is
+// empty where the round has a number that would do.
 func stitchesOff(p *Pass, s *shape, r size.Round, more string) string {
 	counts := p.Graph.Counts(r.Index)
 	n := float64(counts.Total)
@@ -214,6 +220,9 @@ func stitchesOff(p *Pass, s *shape, r size.Round, more string) string {
 		off = least - n
 	}
 	least, most = math.Ceil(least*(1-s.bands.Tolerance)), math.Floor(most*(1+s.bands.Tolerance))
+	if n >= least && n <= most {
+		return ""
+	}
 	return fmt.Sprintf("it has about %.0f %s too %s: %.0f to %.0f would lie flat", math.Max(1, math.Round(off)), name, more, least, math.Max(least, most))
 }
 
