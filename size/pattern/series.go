@@ -12,7 +12,7 @@ import (
 // longer rows of figures nobody keeps their place. Common practice, no source.
 const (
 	fewestInSeries = 5
-	mostInSeries   = 20
+	mostInSeries   = 12
 )
 
 // numeral is a number that stands by itself, as the 3 of "next 3 sts" does and
