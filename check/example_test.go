@@ -283,7 +283,7 @@ panel 4 by 5 joined sc
 	// Panel: 20 motifs, 4 by 5, joined with sc
 	//   width   46 cm (40 to 53)
 	//   height  37 cm (32 to 42.5)
-	//   seams   31 of 11 stitches, 9 cm (8 to 10) each
+	//   seams   31 of 11 places (stitches and single chains), 9 cm (8 to 10) each
 	//
 	// Yarn, for 20 motifs
 	//   sand (oat)  250 m (210 to 295), 11 m a motif, 125 g (105 to 150); with 10 % to spare 275 m, 140 g: 2 balls of 100 g

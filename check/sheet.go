@@ -166,24 +166,21 @@ func (p *page) madeUp() {
 	if u == nil {
 		return
 	}
-	motifs := fmt.Sprintf("%d motifs", p.sheet.Motifs)
-	switch u.Kind {
-	case notation.PanelFlat, notation.PanelTube:
+	motifs := countText(p.sheet.Motifs, "motif", "motifs")
+	switch {
+	case len(u.Seams) == 0: // 1 by 1
+	case u.Kind == notation.PanelFlat || u.Kind == notation.PanelTube:
 		motifs += fmt.Sprintf(", %d by %d", u.Rows, u.Columns)
-	case notation.PanelCushion, notation.PanelBag:
+	case u.Kind == notation.PanelCushion || u.Kind == notation.PanelBag:
 		motifs += fmt.Sprintf(", %d by %d in each of two faces", u.Rows, u.Columns)
 	}
-	join := joinNames[u.Join]
-	if join == "" {
-		join = p.draft.Terms.Name(string(u.Join))
-	}
-	fmt.Fprintf(p.w, "\n%s: %s, joined with %s\n", panelNames[u.Kind], motifs, join)
+	fmt.Fprintf(p.w, "\n%s: %s, %s\n", panelNames[u.Kind], motifs, p.joinText(u))
 	var list [][2]string
 	for _, d := range u.Sizes {
 		list = append(list, [2]string{"  " + string(d.What), d.Size.Text(p.m.Size)})
 	}
 	for _, s := range u.Seams {
-		list = append(list, [2]string{"  seams", fmt.Sprintf("%d of %s, %s each", s.Count, countText(s.Places, "stitch", "stitches"), s.Length.Text(p.m.Size))})
+		list = append(list, [2]string{"  seams", p.seamText(s)})
 	}
 	for _, b := range u.Borders {
 		name := "  border of " + string(b.Edge)
@@ -196,14 +193,45 @@ func (p *page) madeUp() {
 	p.bodies(u)
 }
 
+// joinText says what motifs are joined with, as the written pattern does.
+func (p *page) joinText(u *size.MadeUp) string {
+	join := joinNames[u.Join]
+	switch {
+	case len(u.Seams) == 0:
+		return "nothing to join"
+	case u.Join == notation.JoinSlip && p.draft.Terms == notation.UK:
+		join = "ss" // drafts write sl st in either terms, UK patterns ss
+	case join == "":
+		join = p.draft.Terms.Name(string(u.Join))
+	}
+	return "joined with " + join
+}
+
+// seamText says how many seams of one length there are; what is joined in them
+// are the stitches and single chains of a side.
+func (p *page) seamText(s size.SeamSize) string {
+	text := fmt.Sprintf("%d of %s (stitches and single chains)", s.Count, countText(s.Places, "place", "places"))
+	if s.Length.Known() {
+		text += ", " + s.Length.Text(p.m.Size) + " each"
+	}
+	return text
+}
+
 // borderTexts says how wide a border is, on what edge, and how its last round
 // compares with what its corners ask for.
 func (p *page) borderTexts(b *size.BorderSize) []string {
-	wide := fmt.Sprintf("%s, %s wide", countText(b.Rounds, "round", "rounds"), b.Width.Text(p.m.Size))
+	wide := countText(b.Rounds, "round", "rounds")
+	if b.Width.Known() {
+		wide += ", " + b.Width.Text(p.m.Size) + " wide"
+	}
 	if b.Edges > 1 {
 		wide += fmt.Sprintf(", on each of %d edges", b.Edges)
 	}
-	edge := fmt.Sprintf("on an edge of %s with %s", b.Length.Text(p.m.Size), countText(b.EdgePlaces, "stitch or chain", "stitches and chains"))
+	edge := "on an edge "
+	if b.Length.Known() {
+		edge += "of " + b.Length.Text(p.m.Size) + " "
+	}
+	edge += "with " + countText(b.EdgePlaces, "stitch or chain", "stitches and chains")
 	if b.Outer > 0 {
 		edge += ", " + countText(b.Outer, "outer corner", "outer corners")
 	}
@@ -212,7 +240,11 @@ func (p *page) borderTexts(b *size.BorderSize) []string {
 	}
 	texts := []string{wide, edge}
 	if b.Needed > 0 && b.RimPlaces > 0 {
-		texts = append(texts, fmt.Sprintf("its last round has %d; to lie flat with square corners it needs about %d", b.RimPlaces, b.Needed))
+		flat := "to lie flat"
+		if b.Outer+b.Inner > 0 {
+			flat += " with square corners"
+		}
+		texts = append(texts, fmt.Sprintf("its last round has %s; %s it needs about %d", countText(b.RimPlaces, "stitch or chain", "stitches and chains"), flat, b.Needed))
 	}
 	return texts
 }
@@ -429,6 +461,8 @@ func (p *page) fit() {
 			text += fmt.Sprintf("; %s comes to %s", hookText(h.Size), h.Expected.Text(p.m.Size))
 		}
 		list = append(list, [2]string{"  hook", text}, [2]string{"", "(after one yarn worked with hooks of 3.5 to 5 mm: work a swatch)"})
+	} else if p.sheet.Hook > 0 {
+		list = append(list, [2]string{"  hook", fmt.Sprintf("out of reach with the rounds unchanged: no usual size from %g to %g times as thick as that of the draft would do", size.LeastHookRatio, size.MostHookRatio)})
 	}
 	p.lines(list)
 }

@@ -134,3 +134,42 @@ func TestWriteSheetAwkward(t *testing.T) {
 		t.Errorf("%q", b.String())
 	}
 }
+
+// TestSheetWords holds single lines of the page to what is true of the draft.
+func TestSheetWords(t *testing.T) {
+	const motif = "shape square\nring\nrnd 1: [(3 dc, corner ch 2) in ring] 4 times\nrnd 2: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n"
+	const uk = "terms uk\nshape square\nring\nrnd 1: [(3 tr, corner ch 2) in ring] 4 times\n"
+	const gauge = "gauge 14 dc by 7 rnds over 10 cm\n"
+	const border = "edge of panel\nrnd 1: [sc in each st and ch] around\n"
+	for _, test := range []struct {
+		name, text string
+		opts       []size.Option
+		m          Units
+		want, not  []string
+	}{
+		{"one motif", gauge + motif + "panel 1 by 1\n", nil, Metric, []string{"\nPanel: 1 motif, nothing to join\n"}, []string{"1 motifs", "seams"}},
+		{"UK", uk + "panel 2 by 2 joined sl st\n", nil, Metric, []string{"joined with ss\n"}, []string{"sl st"}},
+		{"no gauge", motif + "panel 2 by 2\n", nil, Metric, []string{"Panel: 4 motifs, 2 by 2, joined with whip stitch\n", "4 of 7 places (stitches and single chains)\n"}, []string{" each"}},
+		{"bag", gauge + motif + "panel bag 2 by 2\n" + border, nil, Metric, []string{"stitches and chains; to lie flat it needs about"}, []string{"square corners"}},
+		{"target without a gauge", motif, []size.Option{target(t, "45 cm")}, Metric, []string{"To be 45 cm across\n  not worked out: that needs a gauge line\n"}, nil},
+		{"no side", gauge + "ring\nrnd 1: 12 dc in ring\n", []size.Option{target(t, "side 45 cm")}, Metric, []string{"not worked out: the motif has no corners"}, nil},
+		{"hook too far", "hook 4 mm\n" + gauge + motif, []size.Option{target(t, "45 cm")}, Metric, []string{"hook    out of reach"}, []string{"comes to"}},
+		{"light", "yarn sand, 400 m per 100 g\n" + gauge + "ring\nrnd 1: 12 dc in ring\n", nil, Inches, []string{" oz ("}, []string{" 0 oz", "(0 to"}},
+	} {
+		r, s := sheetOf(t, test.name, test.text, test.opts...)
+		var b bytes.Buffer
+		if err := WriteSheet(&b, r, s, test.m); err != nil {
+			t.Fatal(err)
+		}
+		for _, want := range test.want {
+			if !strings.Contains(b.String(), want) {
+				t.Errorf("%s: no %q in\n%s", test.name, want, b.String())
+			}
+		}
+		for _, not := range test.not {
+			if strings.Contains(b.String(), not) {
+				t.Errorf("%s: %q in\n%s", test.name, not, b.String())
+			}
+		}
+	}
+}

@@ -200,16 +200,16 @@ type jsonMadeUp struct {
 }
 
 type jsonSeams struct {
-	Count    int           `json:"count"`
-	Stitches int           `json:"stitches"`
-	Length   *jsonEstimate `json:"length"`
+	Count  int           `json:"count"`
+	Places int           `json:"places"`
+	Length *jsonEstimate `json:"length,omitempty"`
 }
 
 type jsonBorder struct {
 	Edge   string        `json:"edge"`
 	Edges  int           `json:"edges"`
 	Rounds int           `json:"rounds"`
-	Length *jsonEstimate `json:"length"`
+	Length *jsonEstimate `json:"length,omitempty"`
 	Width  *jsonEstimate `json:"width,omitempty"`
 	Places int           `json:"edge_places"`
 	Rim    int           `json:"last_round_places"`

@@ -177,7 +177,7 @@ rnd 7: [sc in each st, (sc, corner ch 1, sc) in corner] 4 times
 		fmt.Println(err)
 		return
 	}
-	target, err := size.ParseTarget("side 12 in")
+	target, err := size.ParseTarget("side 8 in")
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -194,10 +194,9 @@ rnd 7: [sc in each st, (sc, corner ch 1, sc) in corner] 4 times
 		fmt.Printf("hook US %s: %s\n", h.US, h.Expected.Text(notation.Inch))
 	}
 	// Output:
-	// 12 rounds, rnd 2-11 alike: 11 3/4 in
-	// 13 rounds, rnd 2-12 alike: 12 3/4 in
-	// hook US N/P-15: 11 1/2 in
-	// hook US P/Q: 15 1/2 in
+	// 8 rounds, rnd 2-7 alike: 7 3/4 in
+	// 9 rounds, rnd 2-8 alike: 8 3/4 in
+	// hook US J-10: 8 in
 }
 
 func ExampleParseLength() {

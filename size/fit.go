@@ -53,9 +53,10 @@ type Fit struct {
 	// over the same length, or more across.
 	Gauge notation.Gauge
 	// Hook is the hook that should bring it about in the same yarn, and Hooks
-	// the usual sizes below and above it, with what they would come to. See
+	// the usual sizes below and above it, with what they would come to; none is
+	// further from that of the draft than LeastHookRatio or MostHookRatio. See
 	// Gauge.WithHook for what that rests on. Hook is 0, and Hooks empty, when
-	// the draft names no hook or no hook would do.
+	// the draft names no hook or no such hook would do.
 	Hook  Length
 	Hooks []HookFit
 }
@@ -123,7 +124,8 @@ func (f *Fit) hook(g *model.Graph, s *Sheet) {
 		}
 		return Length(across)
 	}
-	thinnest, thickest := hookSizes[0].Size, hookSizes[len(hookSizes)-1].Size
+	thinnest := max(hookSizes[0].Size, LeastHookRatio*s.Hook)
+	thickest := min(hookSizes[len(hookSizes)-1].Size, MostHookRatio*s.Hook)
 	if at(thinnest) > f.Target.Length || at(thickest) < f.Target.Length {
 		return
 	}
@@ -138,7 +140,9 @@ func (f *Fit) hook(g *model.Graph, s *Sheet) {
 	f.Hook = Length(high)
 	i := slices.IndexFunc(hookSizes, func(h HookSize) bool { return h.Size >= f.Hook-0.005 })
 	for _, h := range hookSizes[max(0, i-1) : i+1] {
-		f.Hooks = append(f.Hooks, HookFit{h, at(h.Size)})
+		if h.Size >= LeastHookRatio*s.Hook && h.Size <= MostHookRatio*s.Hook {
+			f.Hooks = append(f.Hooks, HookFit{h, at(h.Size)})
+		}
 	}
 }
 

@@ -129,7 +129,7 @@ func TestFitHook(t *testing.T) {
 	text := "hook 4.5 mm\ngauge 14 dc by 7.5 rnds over 10 cm\n" + published9
 	m, _ := sheet(t, text).Finished()
 	now := float64(m.Across.Expected)
-	for _, k := range []float64{0.8, 0.95, 1.03, 1.2} {
+	for _, k := range []float64{0.85, 0.95, 1.03, 1.2} {
 		to := size.Target{Length: size.Length(k * now)}
 		f := sheet(t, text, size.WithTarget(to)).Fit
 		if len(f.Hooks) != 2 || f.Hooks[0].Size > f.Hook || f.Hooks[1].Size < f.Hook || f.Hooks[0].Expected > to.Length || f.Hooks[1].Expected < to.Length {
@@ -137,6 +137,12 @@ func TestFitHook(t *testing.T) {
 		}
 		// A piece in rounds of dc grows as their height does, nearly.
 		near(t, "hook", float64(f.Hook)/4.5, math.Pow(k, 1/0.73), 0.04)
+	}
+	// Hooks further off are not spoken of, though there are usual ones.
+	for _, k := range []float64{0.7, 1.5} {
+		if f := sheet(t, text, size.WithTarget(size.Target{Length: size.Length(k * now)})).Fit; f.Hook != 0 || f.Hooks != nil {
+			t.Errorf("%g: %+v", k, f)
+		}
 	}
 	if f := sheet(t, text, target(t, "5 m")).Fit; f.Hook != 0 || f.Hooks != nil || f.Over == nil {
 		t.Errorf("a hook for 5 m: %+v", f)

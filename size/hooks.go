@@ -48,10 +48,17 @@ const (
 	heightByHook = 0.73
 )
 
+// How much thinner or thicker a hook may be than that of the gauge for WithHook
+// to say what it does: what it is fitted on goes from 3.5 to 5 mm.
+const (
+	LeastHookRatio = 0.7
+	MostHookRatio  = 1.4
+)
+
 // WithHook returns the gauge that the same hand and yarn should have with a hook
 // so many times as thick: stitches are ratio^0.51 times as wide and ratio^0.73
 // times as tall. That rests on one yarn and hooks from 3.5 to 5 mm, so on ratios
-// from 0.7 to 1.4; other yarns will differ, and a swatch decides. ratio is more
+// from LeastHookRatio to MostHookRatio; other yarns will differ, and a swatch decides. ratio is more
 // than 0.
 func (g Gauge) WithHook(ratio float64) Gauge {
 	g.Unit *= math.Pow(ratio, widthByHook)

@@ -8,7 +8,9 @@ import (
 	"example.com/roundel/notation"
 )
 
-// A MadeUp is what the motifs of a draft are made up into.
+// A MadeUp is what the motifs of a draft are made up into. Without a gauge it has
+// no lengths: Sizes and Fits are empty, and of seams and borders only the counts
+// are known.
 type MadeUp struct {
 	Kind          notation.PanelKind
 	Rows, Columns int // of one face
@@ -44,8 +46,8 @@ const (
 	FaceWidth    DimensionKind = "width of a face" // of a cushion, without its border
 	FaceHeight   DimensionKind = "height of a face"
 	Around       DimensionKind = "around"         // a tube
-	Opening      DimensionKind = "opening, round" // of a bag
-	Hem          DimensionKind = "hem, round"     // of a wrap, without its border
+	Opening      DimensionKind = "opening, round" // of a bag, as its border draws it in
+	Hem          DimensionKind = "hem, round"     // of a wrap, border included
 	Drop         DimensionKind = "drop"           // of a wrap, from the shoulder or the neck to the hem
 	DropAtPoints DimensionKind = "drop at points" // from the corner of the neck to the point of the hem
 	NeckFlat     DimensionKind = "neck, flat"     // half of the opening, border included
@@ -123,10 +125,10 @@ func (d *Dimensions) seamYarn(join notation.JoinKind) float64 {
 // madeUp measures what the motifs are made up into.
 func (s *Sheet) madeUp(draft *notation.Draft, g *model.Graph) {
 	p := g.Panel()
-	m, ok := s.Finished()
-	if p == nil || !ok || !m.Side.Known() {
+	if p == nil {
 		return
 	}
+	m, _ := s.Finished()
 	u := &MadeUp{Kind: p.Kind, Rows: p.Rows, Columns: p.Columns, Join: p.Join}
 	s.MadeUp = u
 	a := &assembly{panel: p, motif: m, seam: s.Gauge.seamWidth(p.Join)}
@@ -135,8 +137,10 @@ func (s *Sheet) madeUp(draft *notation.Draft, g *model.Graph) {
 	for _, b := range g.Borders() {
 		u.border(a, b, s.Gauge)
 	}
-	u.sizes(a)
-	u.fits(draft.For())
+	if m.Side.Known() {
+		u.sizes(a)
+		u.fits(draft.For())
+	}
 }
 
 // An assembly is a panel and the size of its motifs.
@@ -330,7 +334,7 @@ func (u *MadeUp) sizes(a *assembly) {
 	case notation.PanelBag:
 		put(Width, width)
 		put(Height, height.Plus(hem))
-		put(Opening, width.Plus(a.seam).Times(2))
+		put(Opening, width.Plus(a.seam).Times(2*u.drawnIn(notation.EdgeOfPanel)))
 	case notation.PanelWrap:
 		put(Width, width.Plus(hem.Times(2)))
 		put(Drop, a.run(1).Plus(a.seam.Times(0.5)).Plus(hem))
@@ -341,14 +345,14 @@ func (u *MadeUp) sizes(a *assembly) {
 	}
 	for i := range a.panel.Edges {
 		e := &a.panel.Edges[i]
-		length, _, _ := a.edge(e)
+		length, outer, inner := a.edge(e)
 		switch {
 		case e.Name == notation.EdgeOfNeck:
 			round := length.Times(u.drawnIn(notation.EdgeOfNeck))
 			put(NeckFlat, round.Times(0.5))
 			put(NeckRound, round)
 		case u.Kind == notation.PanelWrap || u.Kind == notation.PanelWrapOnPoint:
-			put(Hem, length)
+			put(Hem, length.Plus(hem.Times(2*float64(outer-inner))))
 		}
 	}
 }

@@ -64,7 +64,7 @@ func TestMadeUpSizes(t *testing.T) {
 		// The neck: 6 of the front and 6 of the back, of 7 on each side of 4.
 		{"panel wrap, neck 6 st", map[size.DimensionKind]float64{size.Width: 2 * side, size.Drop: side, size.NeckRound: 12 * side / 7, size.NeckFlat: 6 * side / 7, size.Hem: 8 * side}},
 		{"panel wrap joined sc, neck 6 st", map[size.DimensionKind]float64{size.Width: 2*side + row/2, size.Drop: side + row/4, size.NeckRound: 12*side/7 + 2*row/2}},
-		{"panel wrap, neck 6 st\n" + border + neck, map[size.DimensionKind]float64{size.Width: 2*side + 2*row, size.Drop: side + row, size.NeckRound: 12 * side / 7}},
+		{"panel wrap, neck 6 st\n" + border + neck, map[size.DimensionKind]float64{size.Width: 2*side + 2*row, size.Drop: side + row, size.NeckRound: 12 * side / 7, size.Hem: 8*side + 8*row}},
 		{"panel wrap on point", map[size.DimensionKind]float64{size.DropAtPoints: points, size.Drop: side, size.NeckRound: 2 * side, size.NeckFlat: side, size.Hem: 6 * side}},
 	} {
 		s := sheet(t, tile+test.text+"\n")
@@ -78,6 +78,14 @@ func TestMadeUpSizes(t *testing.T) {
 	near(t, "neck with a border", dimension(t, s, size.NeckRound), 12*side/7*14/16, 1e-6)
 	if b := s.MadeUp.Borders[0]; b.EdgePlaces != 16 || b.RimPlaces != 14 || b.Needed != 0 {
 		t.Errorf("%+v", b)
+	}
+	// So it does the opening of a bag, of two sides of each face.
+	s = sheet(t, tile+"panel bag 2 by 2\nedge of panel\nrnd 1: [sc in each st and ch] around\nrnd 2: [sc2tog over next 2 st] around\n")
+	near(t, "opening with a border", dimension(t, s, size.Opening), 2*side, 1e-6)
+	// Without a gauge there are counts and no lengths.
+	s = sheet(t, strings.Replace(tile, "gauge 14 dc by 7 rnds over 10 cm\n", "", 1)+"panel 4 by 5\n"+border)
+	if u := s.MadeUp; u == nil || u.Sizes != nil || u.Seams[0] != (size.SeamSize{Count: 31, Places: 7}) || u.Borders[0].Width.Known() || u.Borders[0].EdgePlaces == 0 {
+		t.Errorf("without a gauge: %+v", u)
 	}
 	// With square corners a border of a round of sc needs 2 h/w more places at
 	// each of the four outer corners, and as many fewer at the two inner ones.

@@ -44,7 +44,7 @@ type Sheet struct {
 	Changes     []Change
 	MoreChanges bool
 	// MadeUp is what the motifs are made up into; nil when the draft does not
-	// say, or nothing can be measured.
+	// say.
 	MadeUp *MadeUp
 	// Cautions are those that apply.
 	Cautions []Caution

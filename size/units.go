@@ -119,7 +119,8 @@ func (e Estimate[T]) Text(u notation.Unit) string {
 }
 
 // Text writes the weight as a pattern would: g to the half below 10, to the
-// whole below 100, to 5 above; oz to the tenth below 10, to the half above.
+// whole below 100, to 5 above; oz to the tenth below 10, to the half above. What is
+// less than one such step is written to a tenth of it.
 func (w Weight) Text(u notation.Unit) string {
 	return figure(w.In(u), stepOf(w.In(u), u), u) + " " + string(u)
 }
@@ -146,6 +147,8 @@ func stepOf(x float64, u notation.Unit) float64 {
 		steps = [3]float64{0.1, 0.5, 1}
 	}
 	switch {
+	case u.IsWeight() && x > 0 && x < steps[0]:
+		return steps[0] / 10
 	case x < small:
 		return steps[0]
 	case x < large:

@@ -47,7 +47,7 @@ func TestText(t *testing.T) {
 		g    size.Weight
 		unit notation.Unit
 		want string
-	}{{3.3, notation.Gram, "3.5 g"}, {47.2, notation.Gram, "47 g"}, {233, notation.Gram, "235 g"}, {28.349523125, notation.Ounce, "1 oz"}, {7.1, notation.Ounce, "0.3 oz"}} {
+	}{{3.3, notation.Gram, "3.5 g"}, {47.2, notation.Gram, "47 g"}, {233, notation.Gram, "235 g"}, {28.349523125, notation.Ounce, "1 oz"}, {7.1, notation.Ounce, "0.3 oz"}, {1, notation.Ounce, "0.04 oz"}, {0.2, notation.Gram, "0.2 g"}, {0, notation.Gram, "0 g"}} {
 		if got := test.g.Text(test.unit); got != test.want {
 			t.Errorf("%v g: %q, want %q", test.g, got, test.want)
 		}

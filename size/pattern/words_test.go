@@ -416,3 +416,21 @@ func TestSeries(t *testing.T) {
 		}
 	}
 }
+
+// A panel of one motif is not joined, and a hat is measured by its edge.
+func TestWordsOfPieces(t *testing.T) {
+	for _, test := range []struct{ heading, text, want, not string }{
+		{"Making up", "shape square\ngauge 14 dc by 7 rnds over 10 cm\nring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\npanel 1 by 1\n", "Block the motif:", "places"},
+		{"Finished size", "lies cupped\ngauge 10 dc over 10 cm\nring\nrnd 1: 12 dc in ring\nrnd 2-9: dc in each st\n", "Round the edge", "Across"},
+	} {
+		draft, _ := notation.Parse("", test.text)
+		g, findings, err := size.Build(t.Context(), draft)
+		if err != nil || len(findings) > 0 {
+			t.Fatal(err, findings)
+		}
+		text := fmt.Sprint(section(written(t, draft, g, notation.US), test.heading))
+		if !strings.Contains(text, test.want) || strings.Contains(text, test.not) {
+			t.Errorf("%s: %s", test.heading, text)
+		}
+	}
+}
