@@ -157,19 +157,31 @@ func find(args []string) (files []string, errs []error) {
 // inOrder checks files on all cores and hands on the results in the order of
 // the files.
 func inOrder(files []string, check func(file string) result, each func(result)) {
-	// The queue holds a place for each result that is awaited. It bounds how
-	// many files are checked at a time, and how many results wait for a slow
-	// one before them.
-	queue := make(chan chan result, runtime.GOMAXPROCS(0))
+	type job struct {
+		file string
+		done chan result
+	}
+	cores := runtime.GOMAXPROCS(0)
+	// How many results may wait for a slow one before them is bounded; there
+	// are enough that no core has to wait for one that is not so slow.
+	jobs, order := make(chan job), make(chan chan result, 16*cores)
 	go func() {
-		defer close(queue)
+		defer close(jobs)
+		defer close(order)
 		for _, file := range files {
-			done := make(chan result, 1)
-			queue <- done
-			go func() { done <- check(file) }()
+			j := job{file, make(chan result, 1)}
+			order <- j.done
+			jobs <- j
 		}
 	}()
-	for done := range queue {
+	for range cores {
+		go func() {
+			for j := range jobs {
+				j.done <- check(j.file)
+			}
+		}()
+	}
+	for done := range order {
 		each(<-done)
 	}
 }
