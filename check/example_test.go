@@ -55,7 +55,7 @@ func ExampleSource_lies() {
 		}
 	}
 	// Output:
-	// round 3 is about 34 % too short for its distance from the centre, so the piece will cup; it has about 12 dc too few: 33 to 42 would lie flat (taking dc as 1.95 times as tall as wide; a gauge that counts rounds makes this surer); work more increases, or write lies cupped in the header if it is meant
+	// round 3 is about 34 % too short for its distance from the centre, so the piece will cup; it has about 12 dc too few: 34 to 41 would lie flat (taking dc as 1.95 times as tall as wide; a gauge that counts rounds makes this surer); work more increases, or write lies cupped in the header if it is meant
 	// nothing to report
 	// nothing to report
 	// the draft says it lies cupped, but no round up to round 2 is too short for lying flat, so it comes out flat; work fewer increases, or leave the lies line out

@@ -131,17 +131,21 @@ func severityOf(score float64) notation.Severity {
 // many or too few: what is off then is the rounds up to it.
 func TestGrowthInRange(t *testing.T) {
 	const below = `ring
-rnd 1: 10 dc in ring
-rnd 2: [dc in next st, 2 dc in next st] around
-rnd 3: [dc in next 2 st, 2 dc in next st] around
-rnd 4: [dc in next st, 2 dc in next st] around
-rnd 5: 2 dc in each st
-rnd 6: [dc in next st, 2 dc in next st] around
-rnd 7: [dc in next 4 st, 2 dc in next st] around
+rnd 1: 6 sc in ring
+rnd 2: 2 sc in each st
+rnd 3: [sc in next st, 2 sc in next st] around
+rnd 4: [sc in next 2 st, 2 sc in next st] around
+rnd 5: [sc in next 3 st, 2 sc in next st] around
+rnd 6: [sc in next 4 st, 2 sc in next st] around
+rnd 7: [sc in next 5 st, 2 sc in next st] around
+rnd 8: [sc in next 6 st, 2 sc in next st] around
+rnd 9: [sc in next 9 st, 2 sc in each of next 7 st] around
+rnd 10: [sc in next 22 st, 2 sc in next st] around
+rnd 11: [sc in next 11 st, 2 sc in next st] around
 `
 	for _, test := range []struct{ text, begins string }{
-		{below, "round 7 is about "},
-		{below + "rnd 8: dc in each st = 108 dc\n", "the rounds up to round 8 are about "},
+		{below, "round 9 is about "},
+		{below + "rnd 12: [sc in next 24 st, sc2tog] around\n", "the rounds up to round 12 are about "},
 	} {
 		report, err := Source(context.Background(), "draft.rnd", test.text, Options{})
 		if err != nil {

@@ -47,6 +47,10 @@ type lie struct {
 	level level
 }
 
+// tells reports whether it is said of the piece, from a round on, that it will
+// not lie flat.
+func (l lie) tells(round int) bool { return l.level >= likely && l.first.Index >= round }
+
 type level uint8
 
 const (
@@ -122,39 +126,64 @@ func growth(p *Pass, sign float64, as notation.Lie) {
 	found := s.lies(sign)
 	switch meant := p.Draft.Lies(); {
 	case meant == as:
-		if found.level == flat && !p.faulty() {
-			notAsMeant(p, s, as)
+		flared := sign > 0 && s.flare().found
+		if out := s.comesOut(); found.level < likely && !flared && !p.faulty() && (found.level == flat || out != notation.Flat) {
+			notAsMeant(p, s, as, out)
 		}
 		return
 	case meant != notation.Flat:
 		return // a hat may be full at the crown, a ruffle scant at the start
-	case found.level > flat:
+	case found.level >= likely || found.level == tolerable && s.lies(-sign).level < likely:
+		// Of a piece that ruffles nobody wants to know that it might have cupped
+		// a little.
+		n := p.Draft.Outline().Corners()
+		if sign > 0 && n > 0 && s.flatWith(n) {
+			return // corner-count asks for the corners to be marked
+		}
 		p.Add(growthFinding(p, s, found, sign))
 		return
 	}
-	if sign > 0 {
-		flares(p, s)
+	if f := s.flare(); sign > 0 && f.found {
+		r := p.Graph.Round(s.rounds[f.to].Index)
+		p.Add(Finding{Span: r.Statement.Head, Round: r.Number, Message: fmt.Sprintf(
+			"from round %d to round %d the rim grows %.0f %% faster than that of a flat piece: after the cup it flares and ruffles; spread the increases evenly over all rounds",
+			p.Graph.Round(s.rounds[f.from].Index).Number, r.Number, 100*f.faster)})
 	}
 }
 
+// flatWith reports whether a piece that marks no corners, and is too long for a
+// circle, would lie flat if it had n sharp ones.
+func (s *shape) flatWith(n int) bool {
+	factor := 2 * float64(n) * math.Tan(math.Pi/float64(n))
+	for _, r := range s.rounds {
+		if r.Corners > 0 || s.level(r, r.Score) > flat && r.MadeLeast > factor*r.Shoulder*(1+s.bands.Tolerance) {
+			return false
+		}
+	}
+	return true
+}
+
 // notAsMeant reports a piece that lies flat and should not.
-func notAsMeant(p *Pass, s *shape, as notation.Lie) {
+func notAsMeant(p *Pass, s *shape, as, out notation.Lie) {
 	last := s.rounds[len(s.rounds)-1]
 	r := p.Graph.Round(last.Index)
-	length, cure := "short", "fewer increases"
+	length, cure, much := "short", "fewer increases", ""
+	if s.lies(1).level == tolerable && as == notation.Ruffled || s.lies(-1).level == tolerable && as == notation.Cupped {
+		much = "much "
+	}
 	if as == notation.Ruffled {
 		length, cure = "long", "more increases"
 	}
-	out := comesOut(s)
 	other := "leave the lies line out"
 	if out != notation.Flat {
 		other = "write lies " + string(out)
 	}
-	p.Reportf(r.Statement.Head, "the draft says it lies %s, but no round up to round %d is too %s for lying flat, so it comes out %s; work %s, or %s",
-		as, r.Number, length, out, cure, other)
+	p.Reportf(r.Statement.Head, "the draft says it lies %s, but no round up to round %d is %stoo %s for lying flat, so it comes out %s; work %s, or %s",
+		as, r.Number, much, length, out, cure, other)
 }
 
-func comesOut(s *shape) notation.Lie {
+// comesOut says how the piece lies in the end.
+func (s *shape) comesOut() notation.Lie {
 	switch {
 	case s.lies(1).level >= likely:
 		return notation.Ruffled
@@ -175,8 +204,9 @@ func growthFinding(p *Pass, s *shape, found lie, sign float64) Finding {
 	// A round may carry no more than its share of what the rounds up to it lack,
 	// and have as many stitches as would lie flat: then it is not at fault alone.
 	off, stitches := "", ""
+	b := s.begins(r, sign)
 	if sign*r.Mismatch > 0 {
-		stitches = stitchesOff(p, s, r, more)
+		stitches = stitchesOff(p, s, r, b, more)
 	}
 	if stitches != "" {
 		off = fmt.Sprintf("round %d is about %.0f %% too %s for its distance from the centre", round.Number, 100*math.Abs(r.Mismatch), long)
@@ -195,16 +225,34 @@ func growthFinding(p *Pass, s *shape, found lie, sign float64) Finding {
 	if stitches != "" {
 		f.Message += "; " + stitches
 	}
+	if b.Index < r.Index {
+		f.Message += fmt.Sprintf("; it begins in round %d", p.Graph.Round(b.Index).Number)
+		if least, most := s.wouldDo(p, b, b); sign*b.Mismatch > 0 {
+			f.Message += fmt.Sprintf(", where %.0f to %.0f would", least, most)
+			if stitches == "" {
+				f.Message += " lie flat"
+			}
+		}
+	}
 	f.Message += fmt.Sprintf(" (%s)", assumed(p, s, r))
+	if n := round.Rotation(); sign > 0 && p.Draft.Outline() == notation.OutlineUnsaid && n >= 3 && n <= 8 && s.flatWith(n) {
+		f.Severity = notation.Info
+		f.Message += fmt.Sprintf("; the round looks the same %d times round: if that is a corner each time, mark it, as in corner %s, for with sharp corners it may lie flat", n, p.Draft.Terms.Name("dc"))
+		return f
+	}
 	if found.level > tolerable {
 		f.Message += fmt.Sprintf("; work %s increases, or write lies %s in the header if it is meant", cure, as)
 	}
 	return f
 }
 
-// stitchesOff says in stitches how far a round is off and what would do; it is
-// empty where the round has a number that would do.
-func stitchesOff(p *Pass, s *shape, r size.Round, more string) string {
+// stitchesOff says in stitches how far a round is off and what would do, where
+// the fault begins in a round; it is empty where the round has a number that
+// would do.
+func stitchesOff(p *Pass, s *shape, r, begins size.Round, more string) string {
+	if math.Abs(r.Mismatch) <= s.bands.Tolerance {
+		return ""
+	}
 	counts := p.Graph.Counts(r.Index)
 	n := float64(counts.Total)
 	name := "st"
@@ -213,17 +261,45 @@ func stitchesOff(p *Pass, s *shape, r size.Round, more string) string {
 			name = p.Draft.Terms.Name(us)
 		}
 	}
-	least := n * r.NeedLeast / r.MadeMost
-	most := n * r.NeedMost / r.MadeLeast
-	off := n - most
+	off := n - n*r.NeedMost/r.MadeLeast
 	if more == "few" {
-		off = least - n
+		off = n*r.NeedLeast/r.MadeMost - n
 	}
-	least, most = math.Ceil(least*(1-s.bands.Tolerance)), math.Floor(most*(1+s.bands.Tolerance))
-	if n >= least && n <= most {
-		return ""
+	chains := ""
+	if counts.Chains > 0 {
+		chains = ", with chains in proportion"
 	}
-	return fmt.Sprintf("it has about %.0f %s too %s: %.0f to %.0f would lie flat", math.Max(1, math.Round(off)), name, more, least, math.Max(least, most))
+	least, most := s.wouldDo(p, r, begins)
+	return fmt.Sprintf("it has about %.0f %s too %s: %.0f to %.0f would lie flat%s", math.Max(1, math.Round(off)), name, more, least, most, chains)
+}
+
+// wouldDo returns how many stitches a round may have to lie flat within the give
+// of the stitches: on the rounds below as they are, if the fault begins in this
+// one and there is such a number, and else on rounds below that are put right.
+func (s *shape) wouldDo(p *Pass, r, begins size.Round) (least, most float64) {
+	// A little less than what the stitches take up: with another count they
+	// stand a little otherwise.
+	give := 0.9 * s.bands.Tolerance
+	low, high := -give, give
+	if r.Index == begins.Index {
+		l, h := r.Within(give * s.bands.Widened(r.Doubt).Tolerance / s.bands.Tolerance)
+		if l, h = math.Max(low, l), math.Min(high, h); l < h {
+			low, high = l, h
+		}
+	}
+	n := float64(p.Graph.Counts(r.Index).Total)
+	least = math.Ceil(n * r.NeedLeast / r.MadeMost * (1 + low))
+	most = math.Floor(n * r.NeedMost / r.MadeLeast * (1 + high))
+	return least, math.Max(least, most)
+}
+
+// begins returns the first of the rounds up to r that without a break are past
+// what the stitches take up.
+func (s *shape) begins(r size.Round, sign float64) size.Round {
+	for k := r.Index - 1; k >= 0 && s.level(s.rounds[k], sign*s.rounds[k].Score) > flat; k-- {
+		r = s.rounds[k]
+	}
+	return r
 }
 
 // assumed says what the verdict rests on: the proportions of the stitch that
@@ -256,16 +332,23 @@ func assumed(p *Pass, s *shape, upTo size.Round) string {
 	return fmt.Sprintf("taking %s as %.2f times as tall as wide; a gauge that counts rounds makes this surer", p.Draft.Terms.Name(kinds[most].Name), h/w)
 }
 
-// flares reports a piece that cups first and whose rim then grows faster than
-// a flat one would: its rounds are too short for their distance from the
-// centre all along, and still it ruffles at the rim.
-func flares(p *Pass, s *shape) {
+// A flare is a rim that grows faster than that of a flat piece, from one of the
+// rounds to another, by a share of what a flat one grows by.
+type flare struct {
+	found    bool
+	from, to int
+	faster   float64
+}
+
+// flare finds the first flare of a piece that cups: its rounds are too short for
+// their distance from the centre all along, and still it ruffles at the rim.
+func (s *shape) flare() flare {
 	if s.lies(-1).level < likely {
-		return
+		return flare{}
 	}
 	const (
-		faster = 0.20 // of what a flat rim grows by
-		window = 4.0  // w
+		faster = 0.20
+		window = 4.0 // w
 	)
 	// The last rounds that together grow by so much, from round j on.
 	j, grown := 0, 0.0
@@ -280,13 +363,9 @@ func flares(p *Pass, s *shape) {
 		}
 		need := s.rounds[i].NeedMost - s.rounds[j].NeedMost
 		made := s.rounds[i].MadeLeast - s.rounds[j].MadeMost // the chains below may hang slack
-		if need <= 0 || made/need-1 < faster {
-			continue
+		if need > 0 && made/need-1 >= faster {
+			return flare{true, j, i, made/need - 1}
 		}
-		r := p.Graph.Round(s.rounds[i].Index)
-		p.Add(Finding{Span: r.Statement.Head, Round: r.Number, Message: fmt.Sprintf(
-			"from round %d to round %d the rim grows %.0f %% faster than that of a flat piece: after the cup it flares and ruffles; spread the increases evenly over all rounds",
-			p.Graph.Round(s.rounds[j].Index).Number, r.Number, 100*(made/need-1))})
-		return
 	}
+	return flare{}
 }

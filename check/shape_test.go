@@ -2,8 +2,11 @@ package check
 
 import (
 	"context"
+	"fmt"
+	"math"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -15,12 +18,14 @@ import (
 func TestShapeRules(t *testing.T) {
 	const square = "shape square\nring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\n"
 	const corner = "(2 dc, corner ch 2, 2 dc) in corner"
+	const unmarked = "ring\nrnd 1: 12 dc in ring\nrnd 2: [dc in next 2 st, 5 dc in next st] 4 times\nrnd 3: [dc in next 4 st, 5 dc in next st, dc in next 2 st] 4 times\n" +
+		"rnd 4: [dc in next 6 st, 5 dc in next st, dc in next 4 st] 4 times\nrnd 5: [dc in next 8 st, 5 dc in next st, dc in next 6 st] 4 times\n"
 	tests := []struct {
 		name, text string
 		want       []string // of "line severity rule: message"
 	}{
 		{"a tube", "ring\nrnd 1: 12 dc in ring\nrnd 2-3: dc in each st\n",
-			[]string{`^3 warning growth-cup: round 2 is about 51 % too short .* will cup; it has about 13 dc too few: 23 to 29 would lie flat \(taking dc as 1\.95 .*\); work more increases, or write lies cupped`}},
+			[]string{`^3 warning growth-cup: round 2 is about 51 % too short .* will cup; it has about 13 dc too few: 23 to 28 would lie flat \(taking dc as 1\.95 .*\); work more increases, or write lies cupped`}},
 		{"the same, meant", "lies cupped\nring\nrnd 1: 12 dc in ring\nrnd 2-3: dc in each st\n", nil},
 		{"the same, of no outline", "shape free\nring\nrnd 1: 12 dc in ring\nrnd 2-3: dc in each st\n", nil},
 		{"a bowl that is flat", "lies cupped\nring\nrnd 1: 12 sc in ring\nrnd 2: [sc in next st, 2 sc in next st] around\nrnd 3: [sc in next 2 st, 2 sc in next st] around\n",
@@ -33,11 +38,26 @@ func TestShapeRules(t *testing.T) {
 		{"a ruffle that is flat", "lies ruffled\nring\nrnd 1: 12 dc in ring\nrnd 2: 2 dc in each st\n",
 			[]string{`^4 warning growth-ruffle: the draft says it lies ruffled, but .* comes out flat; work more increases, or leave the lies line out`}},
 		{"within the give of the stitches", "ring\nrnd 1: 14 dc in ring\nrnd 2: 2 dc in each st\nrnd 3: [dc in next st, 2 dc in next st] around\nrnd 4: [dc in next 2 st, 2 dc in next st] around\nrnd 5: [dc in next 3 st, 2 dc in next st] around\n",
-			[]string{`^6 info growth-ruffle: .* may ruffle a little until it is blocked; it has about 7 dc too many: 56 to 69 would lie flat \(taking dc as 1\.95`}},
+			[]string{`^6 info growth-ruffle: .* may ruffle a little until it is blocked; it has about 7 dc too many: 56 to 67 would lie flat \(taking dc as 1\.95`}},
 		{"in the terms of the draft", "terms uk\nring\nrnd 1: 12 tr in ring\nrnd 2: tr in each st\n",
 			[]string{`^4 warning growth-cup: .* 13 tr too few.*taking tr as`}},
 		{"by the maker's gauge", "gauge 14 dc by 14 rnds over 10 cm\nring\nrnd 1: 12 dc in ring\nrnd 2: 2 dc in each st\nrnd 3: [dc in next st, 2 dc in next st] around\nrnd 4: [dc in next 2 st, 2 dc in next st] around\n",
 			[]string{`^6 warning growth-ruffle: .*\(at the gauge given\)`}},
+		{"from where it begins", "ring\nrnd 1: 16 dc in ring\nrnd 2: 2 dc in each st\nrnd 3: [dc in next st, 2 dc in next st] around\n",
+			[]string{`^4 warning growth-ruffle: round 3 is .* 9 dc too many: 34 to 42 would lie flat; it begins in round 2, where 25 to 28 would \(`}},
+		{"chains with it", "ring\nrnd 1: 12 dc in ring\nrnd 2: 2 dc in each st\nrnd 3-4: [dc in next st, ch 1] around\nrnd 5-6: [dc in next st, ch 1] around\n",
+			[]string{`^5 warning growth-cup: .* would lie flat, with chains in proportion`}},
+		{"full at first, then a tube", "ring\nrnd 1: 12 sc in ring\nrnd 2: 2 sc in each st\nrnd 3-12: sc in each st\n",
+			[]string{`^4 warning growth-cup`}},
+		{"a ruffle that cups first, meant", "lies ruffled\nring\nrnd 1: 12 sc in ring\nrnd 2-8: sc in each st\nrnd 9: 2 sc in each st\nrnd 10-11: [sc in next st, 2 sc in next st] around\n", nil},
+		{"a bowl that might cup a little and ruffles", "lies cupped\nring\nrnd 1: 9 hdc in ring\nrnd 2: [hdc in next 2 st, 2 hdc in next st] around\nrnd 3: 3 hdc in each st\nrnd 4: 2 hdc in each st\n",
+			[]string{`^6 warning growth-cup: the draft says it lies cupped, .* it comes out ruffled`}},
+		{"a square without marks", "shape square\n" + unmarked,
+			[]string{`^7 warning corner-count: .* no round marks a corner`}},
+		{"a square without shape and marks", unmarked,
+			[]string{`^5 info growth-ruffle: .*; the round looks the same 4 times round: if that is a corner each time, mark it, as in corner dc, for with sharp corners it may lie flat$`}},
+		{"a circle too full for a square, too", "ring\nrnd 1: 12 dc in ring\nrnd 2: [dc in next 2 st, 5 dc in next st] 4 times\nrnd 3: [2 dc in each of next 4 st, 5 dc in next st, 2 dc in each of next 2 st] 4 times\n",
+			[]string{`^4 warning growth-ruffle: .* will ruffle`}},
 		{"not past a round that does not work out", "ring\nrnd 1: 12 dc in ring\nrnd 2: [dc in next 5 st] around\nrnd 3: dc in each st\n", nil},
 
 		{"five corners", "shape square\nring\nrnd 1: [3 dc in ring, corner ch 2] 5 times\n",
@@ -73,6 +93,11 @@ func TestShapeRules(t *testing.T) {
 
 		{"uneven growth", square + "rnd 2-3: [" + corner + ", dc in each st] 4 times\nrnd 4: [(dc, corner ch 2, dc) in corner, dc in each st] 4 times\n",
 			[]string{`^5 warning side-growth: the sides grow by 2 in round 4 and by 4 in the rounds below: 3, 7, 11, 13; plain rounds grow evenly$`}},
+		{"a round without growth", square + "rnd 2-3: [" + corner + ", dc in each st] 4 times\nrnd 4: [corner ch 2, sk sp, dc in each st] 4 times\n",
+			[]string{`^5 warning side-growth: the sides grow by 0 in round 4 `}},
+		{"walls", square + "rnd 2-3: [" + corner + ", dc in each st] 4 times\nrnd 4-7: [corner ch 2, sk sp, dc in each st] 4 times\n",
+			[]string{`^5 warning growth-cup: `}},
+		{"walls that are meant", "lies cupped\n" + square + "rnd 2-3: [" + corner + ", dc in each st] 4 times\nrnd 4-7: [corner ch 2, sk sp, dc in each st] 4 times\n", nil},
 		{"another stitch grows otherwise", square + "rnd 2-3: [" + corner + ", dc in each st] 4 times\nrnd 4: [(sc, corner ch 2, sc) in corner, sc in each st] 4 times\n", nil},
 	}
 	for _, test := range tests {
@@ -172,4 +197,88 @@ func TestManyRounds(t *testing.T) {
 			}
 		}
 	}
+}
+
+// What the findings say would lie flat does: a piece whose round has a number
+// of stitches out of the range that is named, with those in which the fault
+// begins put right first, is silent up to that round.
+func TestWouldLieFlat(t *testing.T) {
+	circle := func(stitch string, counts []int) string {
+		var b strings.Builder
+		fmt.Fprintf(&b, "shape circle\nring\nrnd 1: %d %s in ring\n", counts[0], stitch)
+		for i, n := range counts[1:] {
+			fmt.Fprintf(&b, "rnd %d: %s\n", i+2, strings.Join(spread(stitch, counts[i], n), ", "))
+		}
+		return b.String()
+	}
+	silent := func(stitch string, counts ...int) {
+		t.Helper()
+		text := circle(stitch, counts)
+		for _, f := range source(t, text, Options{}).Findings {
+			t.Errorf("%s\nin\n%s", f.Text(), text)
+		}
+	}
+	says := regexp.MustCompile(`^round (\d+) .*: (\d+) to (\d+) would lie flat(?:; it begins in round (\d+), where (\d+) to (\d+) would)?`)
+	tried := 0
+	try := func(stitch string, counts []int) {
+		t.Helper()
+		for _, f := range source(t, circle(stitch, counts), Options{}).Findings {
+			m := says.FindStringSubmatch(f.Text())
+			if m == nil {
+				t.Errorf("%d %s: %s", counts, stitch, f.Text())
+				continue
+			}
+			tried++
+			var n [7]int
+			for i := range n {
+				n[i], _ = strconv.Atoi(m[i])
+			}
+			round, begins := n[1], n[4]
+			if begins == 0 {
+				for _, x := range []int{n[2], (n[2] + n[3]) / 2, n[3]} {
+					silent(stitch, append(slices.Clone(counts[:round-1]), x)...)
+				}
+				continue
+			}
+			for _, x := range []int{n[5], (n[5] + n[6]) / 2, n[6]} {
+				right := append(slices.Clone(counts[:begins-1]), x)
+				silent(stitch, right...)
+				if round == begins+1 {
+					silent(stitch, append(slices.Clone(right), n[2])...)
+					silent(stitch, append(slices.Clone(right), n[3])...)
+				}
+			}
+		}
+	}
+	for stitch, flat := range map[string]float64{"sc": 5.97, "hdc": 8.67, "dc": 12.25, "tr": 16.34} {
+		for _, share := range []float64{0.65, 0.75, 0.8, 1.2, 1.25, 1.35} {
+			var counts []int
+			for i := range 8 {
+				counts = append(counts, int(math.Round(flat*share*float64(i+1))))
+			}
+			try(stitch, counts)
+		}
+	}
+	try("dc", []int{12, 24, 36, 48, 60, 72, 84, 62})
+	try("dc", []int{12, 24, 36, 48, 60, 72, 84, 168})
+	try("dc", []int{12, 24, 36, 48, 60, 72, 84, 84, 84})
+	if tried < 25 {
+		t.Errorf("only %d findings", tried)
+	}
+}
+
+// spread works one round from so many stitches to so many, evenly.
+func spread(stitch string, from, to int) []string {
+	var steps []string
+	for i := 0; i < from; {
+		switch n := (i+1)*to/from - i*to/from; {
+		case to < from && i+1 < from && (i+2)*to/from == i*to/from+1:
+			steps = append(steps, stitch+"2tog")
+			i += 2
+		default:
+			steps = append(steps, fmt.Sprintf("%d %s in next st", n, stitch))
+			i++
+		}
+	}
+	return steps
 }

@@ -377,10 +377,12 @@ func footing(g *model.Graph, r model.Round, corner int) (from, to int, ok bool) 
 	return from, to, a && b
 }
 
-// sideGrowth reports plain rounds that grow unevenly.
+// sideGrowth reports plain rounds that grow unevenly. The walls of a box do not
+// grow, as they are meant; and where rounds grow by so much or so little that the
+// piece does not lie flat, that is said once.
 func sideGrowth(p *Pass) {
 	n := p.Draft.Outline().Corners()
-	if n == 0 {
+	if n == 0 || p.Draft.Lies() != notation.Flat {
 		return
 	}
 	type run struct {
@@ -405,6 +407,9 @@ func sideGrowth(p *Pass) {
 			now.growth = step
 		case step != now.growth:
 			r := p.Graph.Round(i)
+			if s := p.shape(); s.lies(1).tells(i) || s.lies(-1).tells(i) {
+				return
+			}
 			p.Reportf(r.Statement.Head, "the sides grow by %d in round %d and by %d in the rounds below: %s; plain rounds grow evenly",
 				step, r.Number, now.growth, series(now.series))
 			return

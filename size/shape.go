@@ -122,6 +122,8 @@ type Round struct {
 
 	onRing bool    // worked into the foundation
 	laid   float64 // by how much laying flat changes Across, in w, either way
+	// Score is damp times the mean of Mismatch, which is carried + share Mismatch.
+	carried, share, damp float64
 }
 
 // The constants of Score, fitted on motifs known to lie flat or not; see
@@ -168,11 +170,12 @@ const (
 // of that which gives it the room it needs. It leaves them where they are when
 // lifting gives none: when only the lobes beside its corners stand on loops.
 //
-// A lobe over a loop that opens further than its share of the round stands out
-// as a scallop, which no round pulls straight. Free, from 0 to 1, is how far it
-// does: ((a - 2 pi W / all W and L of the round) / pi)^2. Its outline W may be
-// longer than the room it takes, up to the chord. What is worked into the
-// stitches of a scallop follows the outline: fold, from 0 to 1, is the share of
+// A lobe over a loop, or a shell of four or more in one stitch, that opens
+// further than its share of the round stands out as a scallop, which no round
+// pulls straight. Free, from 0 to 1, is how far it does:
+// ((a - 2 pi W / all W and L of the round) / pi)^2. Its outline W may be longer
+// than the room it takes, up to the chord. What is worked into the stitches of a
+// scallop over a loop follows the outline: fold, from 0 to 1, is the share of
 // its length that it may save by that, free (1 - chord/W) of the lobe below;
 // scallops on scallops fold what the lower ones leave.
 //
@@ -305,11 +308,14 @@ type hand struct {
 type fan struct {
 	hand
 	chord, rise float64   // rise: shoulder above base
-	opens       float64   // angle over a loop of chains, 0 elsewhere
+	opens       float64   // angle over a loop of chains or of a shell, 0 elsewhere
 	tops        []float32 // of each stitch above the base
 	highest     float64   // of tops
 	count       int       // lobes of the round at hand
 }
+
+// shell is how many stitches in one stitch make a shell; fewer are an increase.
+const shell = 4
 
 // newFan works out the form of a lobe; see Shape.
 func newFan(h hand) fan {
@@ -321,9 +327,10 @@ func newFan(h hand) fan {
 	angle := math.Min((h.width-h.bend)/h.height, math.Pi)
 	q := h.bend / angle
 	f.chord = 2 * (q + h.height) * math.Sin(angle/2)
-	if h.bend > 0 {
+	if h.bend > 0 || h.stitches >= shell {
 		f.opens = angle
-	} else {
+	}
+	if h.bend <= 0 {
 		f.chord += math.Max(0, h.width-math.Pi*h.height)
 	}
 	f.rise = (q+h.height)*math.Cos(angle/2) - q
@@ -621,7 +628,7 @@ func (s *Shaper) scallop(round float64) (saved, spare float64) {
 		f := &s.fans[l.fan]
 		chords += f.chord
 		below, free := 0.0, 0.0
-		if l.place == notation.St {
+		if s.folds && l.place == notation.St {
 			below = s.tier(l.below).foldAt(l.below)
 		}
 		if below == 0 && f.opens == 0 {
@@ -632,6 +639,9 @@ func (s *Shaper) scallop(round float64) (saved, spare float64) {
 			free = math.Max(0, f.opens-2*math.Pi*f.width/round) / math.Pi
 			free *= free
 			spare += free * (f.width - f.chord)
+		}
+		if f.bend == 0 {
+			free = 0 // nothing to fold
 		}
 		if fold := 1 - (1-below)*(1-free*(1-f.chord/f.width)); fold > 0 {
 			s.now.setFold(l, float32(math.Min(fold, mostFold)))
@@ -813,10 +823,29 @@ func (s *Shaper) score() {
 	if weight > 0 {
 		r.Score, r.Doubt = sum/weight, doubt/weight
 	}
-	if x := r.Mismatch * oneRound; math.Abs(x) > math.Abs(r.Score) && !r.atCentre() {
-		r.Score = x
+	r.carried, r.damp = r.Score, math.Min(1, r.Shoulder/settled)
+	if !r.atCentre() {
+		r.share = math.Max(r.Growth, leastGrowth) / weight
+		r.carried -= r.share * r.Mismatch
+		if x := r.Mismatch * oneRound; math.Abs(x) > math.Abs(r.Score) {
+			r.Score = x
+		}
 	}
-	r.Score *= math.Min(1, math.Max(r.Shoulder, 0)/settled)
+	r.Score *= r.damp
+}
+
+// Within returns the least and the most that the Mismatch of the round may be
+// for its Score to lie from -score to score, score being above 0, when the
+// rounds below stay as they are. Where they are too far off themselves, least is
+// above most; where they all belong to the centre, there is no limit.
+func (r *Round) Within(score float64) (least, most float64) {
+	if r.damp == 0 || r.share == 0 {
+		return math.Inf(-1), math.Inf(1)
+	}
+	limit := score / r.damp
+	least = math.Max(-limit/oneRound, (-limit-r.carried)/r.share)
+	most = math.Min(limit/oneRound, (limit-r.carried)/r.share)
+	return least, most
 }
 
 // foldsFrom is the share by which a round is too long beyond which stitches no
