@@ -2,7 +2,6 @@ package size
 
 import (
 	"context"
-	"math"
 
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
@@ -40,9 +39,5 @@ func (t *tape) size(g *model.Graph) model.Size {
 			t.unit = GaugeOf(g, t.line).Unit
 		}
 	}
-	s := model.Size{Across: t.last.Across * t.unit}
-	if n := t.last.Corners; n >= 3 {
-		s.Side = s.Across * math.Tan(math.Pi/float64(n))
-	}
-	return s
+	return model.Size{Side: t.last.side() * t.unit, Across: t.last.Across * t.unit}
 }

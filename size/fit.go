@@ -3,7 +3,6 @@ package size
 import (
 	"context"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -118,11 +117,10 @@ func (f *Fit) hook(g *model.Graph, s *Sheet) {
 		gauge := s.Gauge.WithHook(float64(hook / s.Hook))
 		p := Shape(g, gauge.Dimensions)
 		last := p.Rounds[len(s.Rounds)-1]
-		across := last.Across * gauge.Unit
 		if f.Target.Side {
-			across *= math.Tan(math.Pi / float64(last.Corners))
+			return Length(last.side() * gauge.Unit)
 		}
-		return Length(across)
+		return Length(last.Across * gauge.Unit)
 	}
 	thinnest := max(hookSizes[0].Size, LeastHookRatio*s.Hook)
 	thickest := min(hookSizes[len(hookSizes)-1].Size, MostHookRatio*s.Hook)

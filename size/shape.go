@@ -798,6 +798,15 @@ func (s *Shaper) loosen(gap float64) {
 	}
 }
 
+// side is the length of one side, from corner to corner, in w; 0 with fewer than
+// three corners.
+func (r *Round) side() float64 {
+	if r.Corners < 3 {
+		return 0
+	}
+	return r.Across * math.Tan(math.Pi/float64(r.Corners))
+}
+
 // atCentre reports whether a round is left out of the score.
 func (r *Round) atCentre() bool { return r.onRing || r.Shoulder < centre-rounding }
 
