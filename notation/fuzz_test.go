@@ -6,9 +6,13 @@ import (
 )
 
 // FuzzParse puts the laws to any text: no failure inside, every place inside
-// the text, nothing lost, and one layout.
+// the text, nothing lost, one layout, and rounds that are read quickly come out
+// as the grammar says.
 func FuzzParse(f *testing.F) {
 	for _, text := range corpus(f) {
+		f.Add(text)
+	}
+	for _, text := range quickRounds {
 		f.Add(text)
 	}
 	for _, text := range []string{
@@ -28,6 +32,7 @@ func FuzzParse(f *testing.F) {
 		}
 		d, findings := Parse("", text)
 		checkDraft(t, text, d, findings)
+		agree(t, text)
 		formatted := Format(d)
 		again, more := Parse("", formatted)
 		if got := Format(again); got != formatted {

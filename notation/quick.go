@@ -7,7 +7,7 @@ import "github.com/alecthomas/participle/v2/lexer"
 // grammar, in a tenth of the time. Whatever does not fit is left to participle,
 // which knows all of the grammar and where a mistake is. So a production that is
 // rare need not be here; but what is here has to come out as the grammar says,
-// which TestQuick and FuzzQuick compare.
+// which TestQuick and FuzzParse compare.
 
 // quickRound reads a statement as a round; nil when it is none, or not one that
 // is read here.

@@ -128,10 +128,3 @@ var quickRounds = []string{
 	"rnd 3: dc in back loop of each st and ch, sc in each of next 4 dc of rnd 1, with reed, dc in corner, join invisible, fasten off = 5 sp",
 	"rnd 4: [(sc, [ch 1, sc] 2 times) in next sp, dc3tog over next 3 st, 6 dc in ring, sc in same st] around",
 }
-
-func FuzzQuick(f *testing.F) {
-	for _, text := range quickRounds {
-		f.Add(text)
-	}
-	f.Fuzz(func(t *testing.T, text string) { agree(t, text) })
-}
