@@ -66,7 +66,7 @@ type scanner struct {
 // scan returns all tokens of a text.
 func scan(text string) []token {
 	s := newScanner(text)
-	tokens := make([]token, 0, len(text)*2/5+8) // a token is seldom shorter with the blank after it
+	tokens := make([]token, 0, len(text)/3+8) // a token is seldom shorter with the blank after it
 	for {
 		t, ok := s.next()
 		if !ok {

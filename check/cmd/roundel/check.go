@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"flag"
 	"fmt"
 	"io/fs"
@@ -41,12 +42,11 @@ func (c *command) check(argv []string) int {
 		return c.wrong("check -fix writes files back, and standard input is no file")
 	}
 
+	if c.options.Rules == nil {
+		c.options.Rules = check.Rules() // once for all files
+	}
 	if layout {
-		rules := c.options.Rules
-		if rules == nil {
-			rules = check.Rules()
-		}
-		c.options.Rules = append(rules, check.LayoutRule())
+		c.options.Rules = append(c.options.Rules, check.LayoutRule())
 	}
 
 	files, errs := find(args)
@@ -60,6 +60,7 @@ func (c *command) check(argv []string) int {
 	if fix {
 		check1 = c.fixFile
 	}
+	out := bufio.NewWriter(c.out) // what writes a report flushes it
 	inOrder(files, check1, func(r result) {
 		sum.add(r)
 		if r.err != nil {
@@ -71,8 +72,8 @@ func (c *command) check(argv []string) int {
 			status = max(status, exitFindings)
 		}
 		if format == "text" {
-			check.WriteFixed(c.out, r.report.File, r.made)
-			check.WriteText(c.out, r.report, c.excerptsOut)
+			check.WriteFixed(out, r.report.File, r.made)
+			check.WriteText(out, r.report, c.excerptsOut)
 			return
 		}
 		// All findings are one JSON object; little else is kept till the end.
@@ -163,8 +164,9 @@ func inOrder(files []string, check func(file string) result, each func(result)) 
 	}
 	cores := runtime.GOMAXPROCS(0)
 	// How many results may wait for a slow one before them is bounded; there
-	// are enough that no core has to wait for one that is not so slow.
-	jobs, order := make(chan job), make(chan chan result, 16*cores)
+	// are enough that no core has to wait for one that is not so slow. Nor does
+	// one wait for its next file.
+	jobs, order := make(chan job, 16*cores), make(chan chan result, 16*cores)
 	go func() {
 		defer close(jobs)
 		defer close(order)
