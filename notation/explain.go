@@ -71,75 +71,6 @@ func (p *draftParser) say(at int, format string, args ...any) *Finding {
 	return p.report("syntax", p.after(at), format, args...)
 }
 
-// rewrite is the fix that writes other words for tokens of the statement, with
-// all that are written in the same way, so that a habit of the designer's costs
-// one fix. The function says what to write for the token at i; ok is false for
-// one that stays.
-func (p *draftParser) rewrite(certain bool, words func(i int) (text string, ok bool)) Fix {
-	fix := Fix{Certain: certain}
-	var says []string
-	for i, t := range p.stmt {
-		text, ok := words(i)
-		if !ok {
-			continue
-		}
-		fix.Edits = append(fix.Edits, Edit{t.span(), text})
-		if say := writing(text); !slices.Contains(says, say) {
-			says = append(says, say)
-		}
-	}
-	fix.Message = strings.Join(says, ", ")
-	return fix
-}
-
-// mostSlips bounds the slips of different kinds that one fix puts right.
-const mostSlips = 10
-
-// seeThrough takes the certain fix of a statement that cannot be read to its
-// end: where the statement has further slips their fixes must be certain too,
-// and are made with it. A fix after which the statement still does not parse is
-// not certain.
-func (p *draftParser) seeThrough(f *Finding) {
-	i := slices.IndexFunc(f.Fixes, func(fix Fix) bool { return fix.Certain })
-	if i < 0 || p.trial {
-		return
-	}
-	fix := &f.Fixes[i]
-	fix.Certain = false
-	text, edits := p.text[p.at.Start.Offset:p.at.End.Offset], slices.Clone(fix.Edits)
-	for i := range edits {
-		edits[i].Span.Start.Offset -= p.at.Start.Offset
-		edits[i].Span.End.Offset -= p.at.Start.Offset
-	}
-	says := []string{fix.Message}
-	for len(says) <= mostSlips {
-		var err error
-		if text, err = ApplyEdits(text, edits...); err != nil {
-			return
-		}
-		left := p.mendable(text)
-		at := slices.IndexFunc(left, func(f Finding) bool { return f.Rule == "syntax" || f.Rule == "limit" })
-		if at < 0 {
-			fix.Certain = true
-			break
-		}
-		next, ok := left[at].Fix()
-		if !ok {
-			return
-		}
-		edits = next.Edits
-		says = append(says, next.Message)
-	}
-	if len(says) > 1 && fix.Certain {
-		*fix = Fix{Message: strings.Join(says, ", "), Certain: true, Edits: []Edit{{p.at, text}}}
-	}
-}
-
-// instead is the words for tokens that read like any of several.
-func (p *draftParser) instead(text string, of ...string) func(i int) (string, bool) {
-	return func(i int) (string, bool) { return text, slices.Contains(of, strings.ToLower(p.stmt[i].value)) }
-}
-
 // after is the token at index at, or the place just past the statement.
 func (p *draftParser) after(at int) Span {
 	if at < len(p.stmt) {
@@ -450,7 +381,7 @@ func (p *draftParser) otherWriting(at int) bool {
 	base := strings.TrimRight(strings.ToLower(prev.value), "0123456789")
 	begins := before.oneOf(",", "[", "(", ":") // prev is the first word of a step
 	switch {
-	case t.is("around") && (prev.is("st") || prev.kind == tokWord) && (before.is("each") || before.is("and") && p.tok(at-4).is("each")) && openAt(p.stmt[:at]) < 0:
+	case t.is("around") && prev.kind == tokWord && (before.is("each") || before.is("and") && p.tok(at-4).is("each")) && openAt(p.stmt[:at]) < 0:
 		p.say(at, "leave around out: each goes on to the end of the round, or of a side").
 			offer(p.leaveOut(at, at+1 == len(p.stmt) || next.oneOf(",", "=")))
 	case t.is("around") && isPost(prev.value) && next.oneOf("next", "each", "same"):
@@ -600,24 +531,6 @@ func loopWords(t token) string {
 
 // numbered are the words that a number follows.
 var numbered = []string{"sk", "ch", "picot"}
-
-// comma is the fix that writes a comma in place of a word between two steps.
-func (p *draftParser) comma(at int, certain bool) Fix {
-	span := p.tok(at).span()
-	if before := p.tok(at - 1).end; before.Line == span.Start.Line { // else a comment may stand between
-		span.Start = before
-	}
-	return write(span, ",", certain)
-}
-
-// leaveOut is the fix that leaves out a token, with the blanks after it.
-func (p *draftParser) leaveOut(at int, certain bool) Fix {
-	span := p.tok(at).span()
-	if next := p.tok(at + 1).start; next.Line == span.End.Line {
-		span.End = next
-	}
-	return Fix{Message: "leave out " + printable(p.tok(at).value), Certain: certain, Edits: []Edit{{Span: span}}}
-}
 
 // timesMark reports whether a word is x or x4.
 func timesMark(s string) bool {
@@ -785,64 +698,4 @@ func bracketed(open string) string {
 		return "repeat"
 	}
 	return "group"
-}
-
-// quoted shows a token in a message.
-func quoted(t token) string {
-	if t.kind == tokString {
-		return "the text " + printable(t.value)
-	}
-	return `"` + printable(t.value) + `"`
-}
-
-// coded shows a character that is not on every keyboard with its number, since
-// it may look like one that is.
-func coded(t token) string {
-	r, size := utf8.DecodeRuneInString(t.value)
-	if size == len(t.value) && r >= utf8.RuneSelf && unicode.IsPrint(r) {
-		return quoted(t) + " (U+" + hex4(r) + ")"
-	}
-	return quoted(t)
-}
-
-// checkTurned reports characters in a comment or a text in quotes that turn the
-// direction of writing round and are not undone before it ends: the line would
-// be seen otherwise than it is read. (Unicode Technical Report 36, Security
-// Considerations, on bidirectional text; from memory.)
-func (p *draftParser) checkTurned() {
-	for _, t := range p.tokens {
-		if t.kind != tokComment && t.kind != tokString || strings.IndexByte(t.value, '\xe2') < 0 {
-			continue
-		}
-		if at := turned(t.value); at >= 0 {
-			r, size := utf8.DecodeRuneInString(t.value[at:])
-			start := t.start
-			start.Offset, start.Column = start.Offset+at, start.Column+utf8.RuneCountInString(t.value[:at])
-			end := start
-			end.Offset, end.Column = end.Offset+size, end.Column+1
-			p.report("syntax", Span{start, end}, "U+%s turns the writing round from here on, and nothing turns it back before the text ends: it would be seen otherwise than it is read; take the character out", hex4(r))
-		}
-	}
-}
-
-// turned returns where a text is turned round without being turned back, -1 if
-// it is not.
-func turned(text string) int {
-	var open, isolates []int
-	for i, r := range text {
-		switch {
-		case r >= '\u202a' && r <= '\u202b' || r >= '\u202d' && r <= '\u202e':
-			open = append(open, i)
-		case r >= '\u2066' && r <= '\u2068':
-			isolates = append(isolates, i)
-		case r == '\u202c' && len(open) > 0:
-			open = open[:len(open)-1]
-		case r == '\u2069' && len(isolates) > 0:
-			isolates = isolates[:len(isolates)-1]
-		}
-	}
-	if open = append(open, isolates...); len(open) > 0 {
-		return slices.Min(open)
-	}
-	return -1
 }

@@ -218,41 +218,6 @@ func isPunct(c byte) bool {
 	return false
 }
 
-// printable returns text fit for a message: what cannot be shown spelled out,
-// and not too long.
-func printable(s string) string {
-	out := make([]rune, 0, len(s))
-	for i, r := range s {
-		if len(out) == 24 {
-			return string(out) + "..."
-		}
-		if r == utf8.RuneError {
-			if _, size := utf8.DecodeRuneInString(s[i:]); size == 1 {
-				out = append(out, []rune("\\x"+string("0123456789abcdef"[s[i]>>4])+string("0123456789abcdef"[s[i]&15]))...)
-				continue
-			}
-		}
-		if !unicode.IsPrint(r) {
-			out = append(out, []rune("U+"+hex4(r))...)
-			continue
-		}
-		out = append(out, r)
-	}
-	return string(out)
-}
-
-func hex4(r rune) string {
-	const digits = "0123456789ABCDEF"
-	b := []byte{}
-	for shift := 20; shift >= 0; shift -= 4 {
-		d := r >> shift & 15
-		if d != 0 || len(b) > 0 || shift < 16 {
-			b = append(b, digits[d])
-		}
-	}
-	return string(b)
-}
-
 // joinWords makes one token of the stitch names that are two words: sl st and
 // its family (FPsl st, sl st2tog), and rev sc (rev dc in UK terms).
 func joinWords(in []token) []token {

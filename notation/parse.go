@@ -1,12 +1,8 @@
 package notation
 
 import (
-	"context"
 	"errors"
 	"fmt"
-	"io"
-	"io/fs"
-	"os"
 	"runtime/debug"
 	"slices"
 	"sort"
@@ -16,65 +12,6 @@ import (
 	"github.com/alecthomas/participle/v2"
 	"github.com/alecthomas/participle/v2/lexer"
 )
-
-// Limits bound what Parse takes on. The zero value of a field stands for its
-// default.
-type Limits struct {
-	// Bytes is the length of a text; default 128 KiB, over a thousand rounds.
-	// The statements past it are kept, not read.
-	Bytes int
-	// Depth is the number of brackets in brackets; default 32. A statement
-	// nested deeper is kept, not read.
-	Depth int
-	// Errors is the number of findings of each rule; default 100. Past so many
-	// syntax errors the statements that follow are kept, not read.
-	Errors int
-}
-
-// The default limits.
-const (
-	DefaultBytes  = 128 << 10
-	DefaultDepth  = 32
-	DefaultErrors = 100
-)
-
-func (l Limits) withDefaults() Limits {
-	if l.Bytes <= 0 {
-		l.Bytes = DefaultBytes
-	}
-	if l.Depth <= 0 {
-		l.Depth = DefaultDepth
-	}
-	if l.Errors <= 0 {
-		l.Errors = DefaultErrors
-	}
-	return l
-}
-
-// An Option changes how Parse works.
-type Option func(*config)
-
-type config struct {
-	limits Limits
-	ctx    context.Context
-}
-
-// WithLimits sets limits; zero fields keep their defaults.
-func WithLimits(l Limits) Option { return func(c *config) { c.limits = l } }
-
-// WithContext lets ctx end the reading: the statements that are not read by
-// then are kept as they stand, as one *Bad, and a finding of the rule limit says
-// so.
-func WithContext(ctx context.Context) Option { return func(c *config) { c.ctx = ctx } }
-
-func configOf(options []Option) config {
-	c := config{ctx: context.Background()}
-	for _, o := range options {
-		o(&c)
-	}
-	c.limits = c.limits.withDefaults()
-	return c
-}
 
 // Parse reads a draft. It always returns a draft, which holds everything that
 // could be read; the findings say what could not. No text is lost: a statement
@@ -86,15 +23,7 @@ func configOf(options []Option) config {
 // unknown-yarn, in the order of the text. None means that the draft is
 // well-formed; whether its rounds can be worked is for package model to say.
 func Parse(file, text string, options ...Option) (draft *Draft, findings []Finding) {
-	config := configOf(options)
-	p := &draftParser{
-		ctx:    config.ctx,
-		limits: config.limits,
-		draft:  &Draft{File: file},
-		text:   text,
-		found:  map[string]int{},
-		past:   map[string]Span{},
-	}
+	p := newParser(file, text, configOf(options))
 	// The parser library panics on some inputs; whatever is left of that must
 	// not reach the caller.
 	defer func() {
@@ -104,17 +33,6 @@ func Parse(file, text string, options ...Option) (draft *Draft, findings []Findi
 	}()
 	p.parse()
 	return p.draft, SortFindings(p.findings)
-}
-
-// mendable parses a text only to see whether a fix mends it: the fixes found on
-// the way are not seen through.
-func (p *draftParser) mendable(text string) []Finding {
-	q := &draftParser{
-		ctx: p.ctx, limits: p.limits, draft: &Draft{}, text: text, trial: true,
-		found: map[string]int{}, past: map[string]Span{},
-	}
-	q.parse()
-	return SortFindings(q.findings)
 }
 
 // failed is the answer to a failure of the parser itself: the whole text is
@@ -134,59 +52,10 @@ func (p *draftParser) failed(text string, reason any) (*Draft, []Finding) {
 // debugPanics prints the stack of a panic caught by Parse; tests set it.
 var debugPanics = false
 
-// ParseFile reads the draft in a file of the operating system; see ParseFS.
-func ParseFile(name string, options ...Option) (*Draft, []Finding, error) {
-	f, err := os.Open(name)
-	if err != nil {
-		return nil, nil, err
-	}
-	defer f.Close()
-	text, err := Read(f, options...)
-	if err != nil {
-		return nil, nil, err
-	}
-	draft, findings := Parse(name, text, options...)
-	return draft, findings, nil
-}
-
-// ParseFS reads the draft in a file of fsys. It returns an error, and no
-// draft, when the file cannot be read; everything else is a finding. A file
-// longer than the limit is not read to its end.
-func ParseFS(fsys fs.FS, name string, options ...Option) (*Draft, []Finding, error) {
-	text, err := ReadFile(fsys, name, options...)
-	if err != nil {
-		return nil, nil, err
-	}
-	draft, findings := Parse(name, text, options...)
-	return draft, findings, nil
-}
-
-// ReadFile reads the text of a draft from fsys, no further than one byte past
-// the limit: enough for Parse to see that the text is too long.
-func ReadFile(fsys fs.FS, name string, options ...Option) (string, error) {
-	f, err := fsys.Open(name)
-	if err != nil {
-		return "", err
-	}
-	defer f.Close()
-	if info, err := f.Stat(); err == nil && info.IsDir() {
-		return "", &fs.PathError{Op: "read", Path: name, Err: errors.New("is a directory")}
-	}
-	return Read(f, options...)
-}
-
-// Read reads the text of a draft from r, no further than one byte past the
-// limit.
-func Read(r io.Reader, options ...Option) (string, error) {
-	text, err := io.ReadAll(io.LimitReader(r, int64(configOf(options).limits.Bytes)+1))
-	return string(text), err
-}
-
 // A draftParser goes through a draft statement by statement, so that an error
 // in one does not hide those in the others.
 type draftParser struct {
-	ctx      context.Context
-	limits   Limits
+	config
 	text     string
 	tokens   []token
 	draft    *Draft
@@ -196,11 +65,18 @@ type draftParser struct {
 	past   map[string]Span // by rule, where the limit was passed
 	faults int             // mistakes that make the tree differ from the text
 	muted  bool            // findings would only echo one that was reported
-	trial  bool            // see mendable
+	trial  bool            // see trialOf
 	unread bool            // statements are kept because of too many syntax errors
 
 	at   Span    // the statement being read
 	stmt []token // its tokens, without comments and line ends
+}
+
+func newParser(file, text string, c config) *draftParser {
+	return &draftParser{
+		config: c, text: text, draft: &Draft{File: file},
+		found: map[string]int{}, past: map[string]Span{},
+	}
 }
 
 func (p *draftParser) parse() {
@@ -322,43 +198,6 @@ func (p *draftParser) numberFindings() {
 			f.Round, f.Edge = numbers[after-1].first, numbers[after-1].edge
 		}
 	}
-}
-
-// A roundNumber is the number of the first round of a statement, and the edge it
-// is worked on in a border.
-type roundNumber struct {
-	first int
-	edge  EdgeName
-}
-
-// numbers lists the numbers of all round statements, as far as the text tells: 0
-// after rounds that are worked up to a size.
-func (d *Draft) numbers() []roundNumber {
-	var list []roundNumber
-	for _, section := range d.Sections() {
-		next := 1
-		var edge EdgeName
-		if e, ok := section.Foundation.(*Edge); ok {
-			edge = e.Of
-		}
-		for _, r := range section.Rounds {
-			first := r.From
-			if r.Next {
-				first = next
-			}
-			list = append(list, roundNumber{first, edge})
-			switch {
-			case r.Until != nil:
-				next = 0
-				if r.Until.What == UntilRounds && r.Until.Rounds >= first {
-					next = r.Until.Rounds + 1
-				}
-			case first > 0:
-				next = first + r.To - r.From + 1
-			}
-		}
-	}
-	return list
 }
 
 // A cutting is the run of tokens of one statement: tokens[from:to].
@@ -755,141 +594,4 @@ func statementKey(s Statement) string {
 		return "edge of " + string(s.Of)
 	}
 	return ""
-}
-
-// comments hands each comment to the node it belongs to: a comment at the end
-// of a line to what ends on that line, any other to what comes next. Steps and
-// items of a claim carry comments of their own when a statement takes several
-// lines. Statements kept as text keep the comments inside them in the text.
-func (p *draftParser) comments(cuts []cutting) {
-	k := 0
-	var inside *placer // of statement k
-	before := func(k int, c Comment) {
-		if k == len(p.draft.Statements) {
-			p.draft.Tail = append(p.draft.Tail, c)
-			return
-		}
-		a := p.draft.Statements[k].Attached()
-		a.Before = append(a.Before, c)
-	}
-	for i, t := range p.tokens {
-		if t.kind != tokComment {
-			continue
-		}
-		c := Comment{Span: t.span(), Text: t.value}
-		for k < len(cuts) && i >= cuts[k].to {
-			k++
-			inside = nil
-		}
-		if k == len(cuts) || i < cuts[k].from {
-			before(k, c)
-			continue
-		}
-		s := p.draft.Statements[k]
-		end := s.Range().End
-		switch {
-		case t.start.Offset >= end.Offset && t.start.Line == end.Line:
-			s.Attached().After = append(s.Attached().After, c)
-		case t.start.Offset >= end.Offset:
-			before(k+1, c)
-		case asWritten(s) != "":
-		default:
-			if inside == nil {
-				inside = &placer{parts: carriers(s)}
-			}
-			inside.attach(s, c)
-		}
-	}
-}
-
-// commented is a node that can carry comments.
-type commented interface {
-	Node
-	Attached() *Comments
-}
-
-// carriers lists the nodes inside a statement that can carry comments, in the
-// order of the text.
-func carriers(s Statement) []commented {
-	var list []commented
-	Walk(s, func(n Node) bool {
-		if c, ok := n.(commented); ok && n != Node(s) {
-			list = append(list, c)
-		}
-		return true
-	})
-	return list
-}
-
-// A placer goes along the parts of a statement, from comment to comment.
-type placer struct {
-	parts []commented // those ahead
-	begun bool        // some part is behind or open
-	open  []commented // those the comment stands in, from outer to inner
-	ended commented   // the one that ended last, the outermost of several
-}
-
-// attach gives a comment inside statement s to one of its parts: to the one it
-// interrupts, else to the one that ends before it on the same line, else to
-// the next; at the end of brackets to the brackets. Before the first part, and
-// in a statement without parts, it goes above the statement: a line end is not
-// allowed there in the text.
-func (a *placer) attach(s Statement, c Comment) {
-	at := c.Start.Offset
-	for len(a.parts) > 0 && a.parts[0].Range().Start.Offset < at {
-		a.close(a.parts[0].Range().Start.Offset)
-		a.open = append(a.open, a.parts[0])
-		a.parts, a.begun = a.parts[1:], true
-	}
-	a.close(at)
-	within := Span{End: s.Range().End} // the brackets around the comment
-	var around *Comments
-	if len(a.open) > 0 {
-		inner := a.open[len(a.open)-1]
-		if !hasParts(inner) {
-			to := inner.Attached()
-			to.Before = append(to.Before, c)
-			return
-		}
-		within, around = inner.Range(), inner.Attached()
-	}
-	switch {
-	case a.ended != nil && a.ended.Range().End.Line == c.Start.Line && a.ended.Range().Start.Offset > within.Start.Offset:
-		to := a.ended.Attached()
-		to.After = append(to.After, c)
-	case a.begun && len(a.parts) > 0 && a.parts[0].Range().Start.Offset < within.End.Offset:
-		to := a.parts[0].Attached()
-		to.Before = append(to.Before, c)
-	case around != nil:
-		around.Inside = append(around.Inside, c)
-	default:
-		to := s.Attached()
-		to.Before = append(to.Before, c)
-	}
-}
-
-// close ends the open parts that end at or before a place.
-func (a *placer) close(at int) {
-	for n := len(a.open) - 1; n >= 0 && a.open[n].Range().End.Offset <= at; n-- {
-		a.ended = a.open[n]
-		a.open = a.open[:n]
-	}
-}
-
-// hasParts reports whether other parts stand inside n.
-func hasParts(n Node) bool {
-	switch n.(type) {
-	case *Repeat, *Group:
-		return true
-	}
-	return false
-}
-
-// thousands writes a number with a comma at every third digit.
-func thousands(n int) string {
-	s := fmt.Sprint(n)
-	for i := len(s) - 3; i > 0; i -= 3 {
-		s = s[:i] + "," + s[i:]
-	}
-	return s
 }

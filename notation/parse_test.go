@@ -38,6 +38,8 @@ func TestBytes(t *testing.T) {
 		"emoji":                             {"\U0001f9f6", []string{"1:1 syntax: \"\U0001f9f6\" (U+1F9F6) has no meaning in a draft; only letters, digits, and , : = / - ( ) [ ] do, and text in quotes"}},
 		"turned in quotes":                  {"motif \"a\u2067b\"", []string{"1:9 syntax: U+2067 turns the writing round from here on, and nothing turns it back before the text ends: it would be seen otherwise than it is read; take the character out"}},
 		"turned and back":                   {"motif \"a\u2067b\u2069\" # \u202bab\u202c", nil},
+		"turned in an isolate":              {"# a\u2067b\u202bc\u2069", nil},
+		"turned back in an isolate":         {"# a\u202bb\u2067c\u202c\u2069", []string{"1:4 syntax: U+202B turns the writing round from here on, and nothing turns it back before the text ends: it would be seen otherwise than it is read; take the character out"}},
 		"a long name":                       {"rnd 1: " + strings.Repeat("x", 5000), []string{"1:8 unknown-stitch: no stitch is called xxxxxxxxxxxxxxxxxxxxxxxx...; a group of your own is named in the header: stitch xxxxxxxxxxxxxxxxxxxxxxxx... = (dc, ch 1, dc)"}},
 		"a long number":                     {"rnd " + strings.Repeat("9", 10_000) + ": dc", []string{"1:5 limit: 999999999999999999999999... is more than any piece has; the largest number is 2,147,483,647"}},
 		"zeros before":                      {"rnd 007: dc in next 010 st", nil},

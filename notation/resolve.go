@@ -231,21 +231,6 @@ func (r *resolver) legs(w *Work) {
 	}
 }
 
-// kindName is how a message names the places.
-func (p *Place) kindName() string {
-	if p.Kind == OfStitch {
-		return shown(p.Stitch)
-	}
-	return p.Kind.String()
-}
-
-func plural(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return strconv.Itoa(n) + " " + what + "s"
-}
-
 // post refuses post stitches where there is no post.
 func (r *resolver) post(w *Work) {
 	parts, ok := US.Parse(w.Stitch.US)
@@ -284,19 +269,6 @@ func (r *resolver) yarn(n *Name) {
 	default:
 		r.report("unknown-yarn", n.Span, "no yarn is called %s; the draft declares %s", name, shortList(r.yarns.order))
 	}
-}
-
-// shortList names the first few of a list.
-func shortList(list []string) string {
-	const most = 8
-	var out []string
-	for _, s := range list[:min(len(list), most)] {
-		out = append(out, printable(s))
-	}
-	if rest := len(list) - most; rest > 0 {
-		out = append(out, "and "+plural(rest, "other"))
-	}
-	return strings.Join(out, ", ")
 }
 
 func (r *resolver) stitch(n *Name) { r.name(n, nil) }

@@ -46,11 +46,3 @@ func Walk(n Node, visit func(Node) bool) {
 		place(n.Place)
 	}
 }
-
-// Range returns where the draft begins and ends.
-func (d *Draft) Range() Span {
-	if len(d.Statements) == 0 {
-		return Span{}
-	}
-	return Span{d.Statements[0].Range().Start, d.Statements[len(d.Statements)-1].Range().End}
-}
