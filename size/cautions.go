@@ -12,96 +12,131 @@ type Caution uint8
 
 // The cautions.
 const (
-	// CordsAtNeck: no cords, ties or tassels at the neck of a child's garment.
-	// They catch, in slides and doors above all, and can strangle. (US Consumer
-	// Product Safety Commission, "Drawstrings in Children's Upper Outerwear";
-	// EN 14682: none in the head and neck area of young children, to about 7
-	// years; Finnish Safety and Chemicals Agency, "Cords and drawstrings on
-	// children's clothing".)
+	// CordsAtNeck: no cords, ties or tassels at the neck of a child. They catch,
+	// in slides and doors above all, and can strangle. (US Consumer Product Safety
+	// Commission, "Drawstrings in Children's Upper Outerwear"; EN 14682: none in
+	// the head and neck area of young children, to about 7 years, and a draft of
+	// 2023 that hats, scarves and the like be judged as garments are; Finnish
+	// Safety and Chemicals Agency, "Cords and drawstrings on children's clothing".
+	// That a ribbon laced through the edge of a blanket draws into a loop: opinion
+	// of a weblog, 2009.)
 	CordsAtNeck Caution = iota + 1
 	// Openwork: fingers and toes of infants get caught in loops and spaces. No
 	// published limit for crochet fabric was found. (CEN/TR 16792:2014 is about
 	// such dangers.)
 	Openwork
-	// InfantSleep: blankets and cushions do not belong where an infant sleeps.
-	// (American Academy of Pediatrics and US Consumer Product Safety
-	// Commission, as restated in the press: no pillows, quilts or other soft or
-	// loose bedding.)
+	// InfantSleep: nothing soft or loose belongs where an infant sleeps, be it a
+	// blanket, a hat or a toy. (American Academy of Pediatrics and US Consumer
+	// Product Safety Commission, as restated in the press: no pillows, quilts or
+	// other soft or loose bedding; a fitted sheet only, and no other items.)
 	InfantSleep
+	// SmallParts: what comes off can choke a child under 3. (16 CFR 1501, of toys
+	// and other articles; buttons, eyes and beads are parts in its sense, yarn is
+	// none.)
+	SmallParts
 )
 
-// Text says it in one sentence, as it may stand in a pattern.
+// Text says it in a sentence or two, as it may stand in a pattern.
 func (c Caution) Text() string {
 	switch c {
 	case CordsAtNeck:
-		return "No cords, ties or tassels at the neck of a child's garment: they can catch and strangle. Local regulations decide."
+		return "No cords, ties or tassels at the neck of a child, and none drawn through an edge: they can catch and strangle. Local regulations decide."
 	case Openwork:
 		return "Openwork and loops can catch the fingers and toes of an infant: keep spaces small and loops short. Local regulations decide."
 	case InfantSleep:
-		return "Not sleep bedding for infants: keep blankets, cushions and other loose or soft things out of the place where an infant sleeps. Local regulations decide."
+		return "Not for the place where an infant sleeps: keep blankets, cushions, toys and all other loose or soft things out of it. Local regulations decide."
+	case SmallParts:
+		return "No buttons, beads, eyes or other small parts for a child under 3: they can come off and choke. Local regulations decide."
 	}
 	return ""
 }
 
-// openSpace is how many chains make a space that counts as openwork: more than
-// what bridges a gap between groups.
-const openSpace = 2
-
-// A flat motif without a panel is taken for a blanket or a mat when some hands
-// may make it blanketSize across: large enough to lie on or under an infant.
-// Without a gauge its stitches are taken to be thickStitch wide, as in thick
-// yarn. Common practice, no source, both.
-const (
-	blanketSize Length = 300 // mm
-	thickStitch        = 10  // mm
-)
-
-// cautions lists those that apply, by who the piece is for and what it is. A
+// cautions lists those that apply, by who the piece is for and what it is. What
+// is for an infant may end up wherever the infant is, whatever it is meant for. A
 // garment of which nobody says who it is for may be a child's.
-func (s *Sheet) cautions(draft *notation.Draft, g *model.Graph) (list []Caution) {
-	who, kind := draft.For(), notation.PanelKind("")
+func cautions(draft *notation.Draft, g *model.Graph) (list []Caution) {
+	who := draft.For()
+	infant := who == notation.Infant
+	garment := false
 	if p := draft.Panel(); p != nil {
-		kind = p.Kind
+		garment = p.Kind == notation.PanelWrap || p.Kind == notation.PanelWrapOnPoint
 	}
-	garment := kind == notation.PanelWrap || kind == notation.PanelWrapOnPoint
-	bedding := kind == notation.PanelFlat || kind == notation.PanelCushion
-	if kind == "" && who == notation.Infant && draft.Lies() != notation.Cupped {
-		bedding = s.mostAcross(g) >= blanketSize
-	}
-	if garment && who != notation.Adult {
+	if infant || who == notation.Child || garment && who != notation.Adult {
 		list = append(list, CordsAtNeck)
 	}
-	if who == notation.Infant && open(g) {
+	if infant && openwork(g) {
 		list = append(list, Openwork)
 	}
-	if who == notation.Infant && bedding {
-		list = append(list, InfantSleep)
+	if infant {
+		list = append(list, InfantSleep, SmallParts)
 	}
 	return list
 }
 
-// mostAcross is how wide the motif may come out.
-func (s *Sheet) mostAcross(g *model.Graph) (most Length) {
-	for _, m := range s.Rounds {
-		most = max(most, m.Across.High)
+// What counts as openwork: common practice, no source, all three.
+const (
+	openSpace = 2 // chains of a space between short stitches; 1 between tall ones
+	openRing  = 6 // chains of a ring, which hold a dozen tall stitches with ease
+	openGroup = 3 // tall stitches in one space or gap, with a hole beside their feet
+)
+
+// openwork reports whether a piece or one of its borders has spaces or loops to
+// put a finger through.
+func openwork(g *model.Graph) bool {
+	if g.Ring >= openRing || open(g) {
+		return true
 	}
-	if s.Gauge.Unit == 0 {
-		for _, r := range Shape(g, s.Gauge.Dimensions).Rounds {
-			most = max(most, Length(r.Across*thickStitch))
+	for _, b := range g.Borders() {
+		if open(b.Graph) {
+			return true
 		}
 	}
-	return most
+	return false
 }
 
-// open reports whether a piece has spaces to put a finger through. A corner of
-// chains that the next round fills is none.
+// open reports whether some round is open: it has a picot, a space, or groups as
+// in a granny square. A corner of chains that the next round fills is no hole,
+// and neither is the group in it.
 func open(g *model.Graph) bool {
 	for i := range g.NumRounds() {
+		least := openSpace
+		if isTall(g, i) {
+			least = 1
+		}
+		last := i == g.NumRounds()-1
+		place, below, group := notation.NoPlace, 0, 0
 		for _, e := range g.Entries(i) {
-			if e.Kind() == chains && e.Chains() >= openSpace && (!e.Corner() || i == g.NumRounds()-1) {
+			switch {
+			case e.Kind() == picot:
+				return true
+			case e.Kind() == chains && !e.Corner() && e.Chains() >= least:
+				return true
+			case e.Kind() == chains && e.Corner() && last && e.Chains() >= openSpace:
+				return true
+			}
+			if e.Place() != place || e.Below() != below {
+				place, below, group = e.Place(), e.Below(), 0
+			}
+			if group++; group >= openGroup && least == 1 && (place == notation.Gap || place == notation.Sp && !filled(g, below)) {
 				return true
 			}
 		}
 	}
 	return false
+}
+
+// isTall reports whether a round has stitches of the height of hdc or more.
+func isTall(g *model.Graph, round int) bool {
+	for _, e := range g.Entries(round) {
+		if e.IsStitch() && g.KindAt(e.Kind()).Height >= model.Half {
+			return true
+		}
+	}
+	return false
+}
+
+// filled reports whether groups in a space leave no hole beside them: in the
+// ring, and at a corner.
+func filled(g *model.Graph, space int) bool {
+	return g.Ring > 0 && space == 0 || g.Node(space).Corner
 }

@@ -185,7 +185,7 @@ func NewSheet(ctx context.Context, draft *notation.Draft, g *model.Graph, opts .
 	}
 	s.yarns(draft, g)
 	s.madeUp(draft, g)
-	s.Cautions = s.cautions(draft, g)
+	s.Cautions = cautions(draft, g)
 	if s.Target = o.target; s.Target != nil && !s.Cupped {
 		if err := s.fit(ctx, draft, g, *s.Target); err != nil {
 			return nil, err

@@ -145,49 +145,6 @@ func TestChangesInOrder(t *testing.T) {
 	})
 }
 
-func TestCautions(t *testing.T) {
-	const lace = "ring\nrnd 1: [dc in ring, ch 2] 12 times\n"
-	const solid = "shape square\nring\nrnd 1: [(2 dc, corner ch 2) in ring] 4 times\nrnd 2: [dc in each st, (2 dc, corner dc, 2 dc) in corner] 4 times\n"
-	// A square of so many rounds that it is about 3.9 w larger with each.
-	square := func(head string, rounds int) string {
-		return fmt.Sprintf("%sshape square\nring\nrnd 1: [(3 dc, corner dc) in ring] 4 times\nrnd 2-%d: [dc in each st, (2 dc, corner dc, 2 dc) in corner] 4 times\n", head, rounds)
-	}
-	const gauge = "gauge 14 dc by 7 rnds over 10 cm\n"
-	none := []size.Caution(nil)
-	for _, test := range []struct {
-		text string
-		want []size.Caution
-	}{
-		{lace, none},
-		{"for adult\n" + lace, none},
-		{"for child\n" + lace, none},
-		{"for infant\n" + lace, []size.Caution{size.Openwork}},
-		{"for infant\n" + solid, none},
-		// In one piece: 29 mm a round, and about a tenth more in other hands.
-		{square("for infant\n"+gauge, 8), none},
-		{square("for infant\n"+gauge, 25), []size.Caution{size.InfantSleep}},
-		{square("for infant\nlies cupped\n"+gauge, 25), none},
-		{square("for child\n"+gauge, 25), none},
-		{square("for infant\n", 25), []size.Caution{size.InfantSleep}},
-		{"for infant\n" + solid + "panel 4 by 5\n", []size.Caution{size.InfantSleep}},
-		{"for infant\n" + solid + "panel cushion 1 by 1\n", []size.Caution{size.InfantSleep}},
-		{"for infant\n" + solid + "panel wrap, neck 2 st\n", []size.Caution{size.CordsAtNeck}},
-		{"for child\n" + solid + "panel wrap on point\n", []size.Caution{size.CordsAtNeck}},
-		{"for adult\n" + solid + "panel wrap on point\n", none},
-		{solid + "panel wrap on point\n", []size.Caution{size.CordsAtNeck}},
-		{solid + "panel 4 by 5\n", none},
-	} {
-		if diff := cmp.Diff(test.want, sheet(t, test.text).Cautions); diff != "" {
-			t.Errorf("%s (-want +got):\n%s", test.text, diff)
-		}
-	}
-	for _, c := range []size.Caution{size.CordsAtNeck, size.Openwork, size.InfantSleep} {
-		if c.Text() == "" {
-			t.Errorf("caution %d says nothing", c)
-		}
-	}
-}
-
 // A context that has ended is said, whatever the draft.
 func TestSheetEnded(t *testing.T) {
 	draft := read(t, "ring\nrnd 1: 12 dc in ring\n")
