@@ -114,9 +114,9 @@ one that was not saved to its end.`,
 		Doc: Doc{
 			Text: `A starting chain lifts the work to the height of the round: it is made once, at
 the beginning or with a new yarn, and is as long as the stitch it counts as is
-tall, ch 1 for sc, ch 2 for hdc, ch 3 for dc, ch 4 for tr, or one chain less. A
-longer one is often a stitch and a chain space in one breath: ch 5 for a dc and
-ch 2.`,
+tall, ch 1 for sc, ch 2 for hdc, ch 3 for dc, ch 4 for tr, or one chain less; old
+books make ch 5 for tr. A longer one is often a stitch and a chain space in one
+breath: ch 5 for a dc and ch 2.`,
 			Failing: `ring
 rnd 1: ch 5 as dc, [dc in ring, ch 2] 7 times
 `,

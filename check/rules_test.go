@@ -273,6 +273,7 @@ func TestStartingChain(t *testing.T) {
 		{"after a skip", "sk 1 st, ch 3 as dc, dc in next st, [dc in corner, dc in next 3 st] 3 times, dc in corner, dc in next st", nil},
 		{"after a turn", "turn, ch 3 as dc in next sp, 2 dc in same, [3 dc in next sp] 3 times", nil},
 		{"with another yarn", "[3 dc in next sp] 2 times, with reed, ch 3 as dc in next sp, 2 dc in same, 3 dc in next sp", nil},
+		{"as in a book of 1886", "ch 5 as tr, dc in next 2 st, [dc in corner, dc in next 3 st] 3 times, dc in corner", nil},
 		{"a chain less", "ch 2 as dc, dc in next 2 st, [dc in corner, dc in next 3 st] 3 times, dc in corner", nil},
 
 		{"late", "[3 dc in next sp] 3 times, ch 3 as dc in next sp, 2 dc in same", []string{"5 starting-chain"}},
@@ -282,6 +283,7 @@ func TestStartingChain(t *testing.T) {
 		{"in a repeat of a repeat", "[[ch 3 as dc in next sp] 1 times, 2 dc in same] 4 times", []string{"5 starting-chain"}},
 		{"too short", "ch 1 as dc, dc in next 2 st, [dc in corner, dc in next 3 st] 3 times, dc in corner", []string{"5 starting-chain"}},
 		{"too long", "ch 4 as dc, dc in next 2 st, [dc in corner, dc in next 3 st] 3 times, dc in corner", []string{"5 starting-chain"}},
+		{"too long for a tall one", "ch 6 as tr, dc in next 2 st, [dc in corner, dc in next 3 st] 3 times, dc in corner", []string{"5 starting-chain"}},
 		{"too long for a short one", "ch 2 as sc, sc in next 2 st, [sc in corner, sc in next 3 st] 3 times, sc in corner", []string{"5 starting-chain"}},
 		{"no stitch", "ch 3 as dd, dc in next 2 st, [dc in corner, dc in next 3 st] 3 times, dc in corner", []string{"5 unknown-stitch"}},
 	}

@@ -6,7 +6,8 @@ import "example.com/roundel/notation"
 // round. Source for sc to tr: Crochet Guild of America, lessons, 1997; the
 // rest go on by one chain a loop, extended stitches between their neighbours
 // (common practice, no source). A chain less is often made, so that no hole
-// shows.
+// shows; one more for tr in old books: Th. de Dillmont, Encyclopedia of
+// Needlework, 1886, fig. 471, joined to the fifth chain, and fig. 485.
 var startingChains = map[string]int{
 	"sc": 1, "esc": 2, "hdc": 2, "ehdc": 3, "dc": 3, "edc": 4, "tr": 4, "etr": 5, "dtr": 5, "trtr": 6,
 }
@@ -78,10 +79,13 @@ func (s *starting) chain(c *notation.Chain) {
 		return
 	}
 	want, known := startingChains[c.As.US]
-	name := c.As.Text
+	most, name := want, c.As.Text
+	if c.As.US == "tr" {
+		most++
+	}
 	switch {
 	case !known || c.As.Unknown || c.As.Foreign:
-	case c.Count > want:
+	case c.Count > most:
 		s.p.Reportf(c.Span, "a starting chain that counts as %s is ch %d, and this one is %d longer; where the rest is a chain space, write ch %d as %s, ch %d",
 			name, want, c.Count-want, want, name, c.Count-want)
 	case c.Count < want-1:
