@@ -20,7 +20,7 @@ func (b *builder) checkClaim(w *work) {
 	round := len(b.g.rounds) - 1
 	from := len(b.findings)
 	for i, item := range claim.Items {
-		if w.number == w.stmt.From && b.claimedBefore(claim.Items[:i], item) {
+		if w.index == 0 && b.claimedBefore(claim.Items[:i], item) {
 			what := b.what(item)
 			if item.PerSide {
 				what += " per side"

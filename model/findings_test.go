@@ -225,6 +225,8 @@ func TestFindings(t *testing.T) {
 			"round 1 claim-count: dc is claimed twice; leave one of the two out, or name what is meant"}},
 		{"the same twice, per side", "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times = 12 st, 3 st per side, «3 st per side»\n", []string{
 			"round 1 claim-count: st per side is claimed twice; leave one of the two out, or name what is meant"}},
+		{"the same twice, in a round that is only the next", "ring\nrnd 1: 6 dc in ring\nrnd next: 2 dc in each st = 12 dc, «12 dc»\n", []string{
+			"round 2 claim-count: dc is claimed twice; leave one of the two out, or name what is meant"}},
 		{"picots", "ring\nrnd 1: [dc in ring, picot 3] 4 times = «3 picots»\n", []string{"round 1 claim-count: round 1 is claimed to have 3 picots; it has 4"}},
 		{"named groups", "ring\nrnd 1: [vst in ring] 4 times = «3 vst»\n", []string{"round 1 claim-count: round 1 is claimed to have 3 vst; it has 4 (8 dc, 4 sp)"}},
 		{"a wrong count per side", "ring\nrnd 1: [2 dc in ring, corner ch 1] 2 times = «3 dc per side»\n", []string{
