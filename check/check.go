@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io/fs"
+	"iter"
 	"slices"
 
 	"example.com/roundel/model"
@@ -188,7 +189,7 @@ type Pass struct {
 	Source string
 	Draft  *notation.Draft
 	// Graph is the worked draft. Rounds whose status is not model.Worked are
-	// not what the designer means; most rules leave them alone.
+	// not what the designer means, and most rules keep to Rounds.
 	Graph *model.Graph
 
 	rule     *Rule
@@ -205,6 +206,29 @@ type shared struct {
 	shape   *shape
 	rotates map[int]bool // by round
 }
+
+// Rounds iterates over the rounds that are what the designer believes, with
+// their index in the graph: up to the first that does not work out as written
+// or in which an error was found. To judge those that stand on it would only
+// say the same again.
+func (p *Pass) Rounds() iter.Seq2[int, model.Round] {
+	return func(yield func(int, model.Round) bool) {
+		for _, i := range p.sound() {
+			if !yield(i, p.Graph.Round(i)) {
+				return
+			}
+		}
+	}
+}
+
+// Shape returns the geometry of Rounds, in the same order. It is worked out once
+// for all rules, so that none may change it; of a piece of more than 2,000,000
+// stitches it is not worked out at all, and nil.
+func (p *Pass) Shape() []size.Round { return p.shape().rounds }
+
+// Gauge returns the gauge of the draft, by which Shape is worked out; without a
+// gauge line its Unit is 0.
+func (p *Pass) Gauge() size.Gauge { return p.shape().gauge }
 
 func (p *Pass) shape() *shape {
 	if p.shared.shape == nil {

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"math"
 	"slices"
 	"strings"
 	"sync"
@@ -301,4 +302,33 @@ func asJSON(t testing.TB, reports ...*Report) string {
 		t.Error(err)
 	}
 	return b.String()
+}
+
+// A rule of one's own sees the rounds that come out as written, and their
+// shape.
+func TestPassRounds(t *testing.T) {
+	const sound = "gauge 14 dc by 7 rnds over 10 cm\nring\nrnd 1: 12 dc in ring\nrnd 2: 2 dc in each st\nrnd 3: dc in each st"
+	for draft, want := range map[string][]int{
+		sound:                     {1, 2, 3},
+		sound + " = 24 dc":        {1, 2, 3},
+		sound + " = 25 dc":        {1, 2}, // an error of its own
+		sound + ", dc in next st": {1, 2}, // not worked as written
+	} {
+		var rounds, shaped []int
+		rule := Rule{ID: "own", Severity: notation.Info, Run: func(p *Pass) {
+			for _, r := range p.Rounds() {
+				rounds = append(rounds, r.Number)
+			}
+			for _, r := range p.Shape() {
+				shaped = append(shaped, p.Graph.Round(r.Index).Number)
+			}
+			if got := p.Gauge().Unit; math.Abs(float64(got)-100.0/14) > 1e-9 {
+				t.Errorf("a stitch is %g mm wide, want 100/14", got)
+			}
+		}}
+		source(t, draft+"\n", Options{Rules: append(Rules(), rule)})
+		if !slices.Equal(rounds, want) || !slices.Equal(shaped, want) {
+			t.Errorf("%q: rounds %v, shaped %v, want %v", draft, rounds, shaped, want)
+		}
+	}
 }

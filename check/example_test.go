@@ -139,6 +139,40 @@ func ExampleRule() {
 	// titled warning the motif has no title; begin with: motif "Title"
 }
 
+// Rules share the geometry of the piece: here motifs have to fit on blocking
+// boards of 20 cm.
+func ExamplePass_Shape() {
+	boards := check.Rule{
+		ID:       "boards",
+		Summary:  "a motif that is larger than the boards",
+		Severity: notation.Warning,
+		Run: func(p *check.Pass) {
+			for _, r := range p.Shape() {
+				round := p.Graph.Round(r.Index)
+				if across := p.Gauge().Length(r.Across); across > 200 {
+					p.Reportf(round.Statement.Head, "round %d is %s across, and the boards 20 cm", round.Number, across.Text(notation.Centimetre))
+					return
+				}
+			}
+		},
+	}
+	const text = `shape square
+gauge 14 dc by 7 rnds over 10 cm
+ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+rnd 2-9: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
+`
+	report, err := check.Source(context.Background(), "saltmarsh.rnd", text, check.Options{Rules: []check.Rule{boards}})
+	if err != nil {
+		log.Fatal(err)
+	}
+	for _, f := range report.Findings {
+		fmt.Println(f.Span.Start, f.Message)
+	}
+	// Output:
+	// 5:1 round 8 is 22.5 cm across, and the boards 20 cm
+}
+
 func ExampleWriteSARIF() {
 	report, err := check.Source(context.Background(), "drafts/coaster.rnd", coaster, check.Options{})
 	if err != nil {
@@ -219,7 +253,7 @@ func ExampleRoundTable() {
 		log.Fatal(err)
 	}
 	for _, r := range check.RoundTable(report) {
-		fmt.Println(r.Round, r.Yarn, r.Stitches["dc"], "dc")
+		fmt.Println(r.Number, r.Yarn, r.Stitches["dc"], "dc")
 	}
 	// Output:
 	// 1 sand 12 dc

@@ -25,7 +25,7 @@ const mostShaped = 2_000_000
 // ctx ends.
 func shapeOf(ctx context.Context, d *notation.Draft, g *model.Graph) *shape {
 	if g.Len() > mostShaped {
-		return &shape{}
+		return &shape{gauge: size.Gauge{Dimensions: size.DefaultDimensions()}}
 	}
 	s := &shape{gauge: size.GaugeOf(g, d.Gauge())}
 	s.bands = size.BandsOf(s.gauge.Dimensions)

@@ -96,19 +96,58 @@ func WriteJSON(w io.Writer, reports ...*Report) error {
 //	 "symmetry":{"rotation":4,"mirror":true},
 //	 "borders":[{"edge":"panel","on_stitches":42,"on_spaces":6,"rounds":[]}]}
 //
-// "borders" is left out where there are none.
+// "borders" is left out where there are none, and of a round what is not known
+// or not judged, and the "status" of one that is worked as written.
 func WriteRoundsJSON(w io.Writer, r *Report) error {
 	type symmetry struct {
 		Rotation int  `json:"rotation"`
 		Mirror   bool `json:"mirror"`
 	}
 	return writeJSON(w, struct {
-		Version  int      `json:"version"`
-		Motif    string   `json:"motif"`
-		Rounds   []Round  `json:"rounds"`
-		Symmetry symmetry `json:"symmetry"`
-		Borders  []Border `json:"borders,omitempty"`
-	}{1, r.Graph.Title, RoundTable(r), symmetry(r.Graph.Symmetry()), BorderTables(r)})
+		Version  int                `json:"version"`
+		Motif    string             `json:"motif"`
+		Rounds   []jsonRound        `json:"rounds"`
+		Symmetry symmetry           `json:"symmetry"`
+		Borders  []jsonBorderRounds `json:"borders,omitempty"`
+	}{1, r.Graph.Title, jsonRounds(RoundTable(r)), symmetry(r.Graph.Symmetry()), jsonBorderTables(BorderTables(r))})
+}
+
+type (
+	jsonRound struct {
+		Round      int              `json:"round"`
+		Yarn       string           `json:"yarn"`
+		Stitches   map[string]int   `json:"stitches"`
+		Total      int              `json:"total"`
+		Spaces     int              `json:"spaces"`
+		Corners    int              `json:"corners"`
+		PerSide    []map[string]int `json:"per_side"`
+		FromCentre float64          `json:"from_centre_cm,omitempty"`
+		Lies       string           `json:"lies,omitempty"`
+		Status     string           `json:"status,omitempty"`
+	}
+	jsonBorderRounds struct {
+		Edge     notation.EdgeName `json:"edge"`
+		Stitches int               `json:"on_stitches"`
+		Spaces   int               `json:"on_spaces"`
+		Rounds   []jsonRound       `json:"rounds"`
+	}
+)
+
+func jsonRounds(table []Round) []jsonRound {
+	list := make([]jsonRound, len(table))
+	for i, r := range table {
+		reach := tenth(r.FromCentre.In(notation.Centimetre))
+		list[i] = jsonRound{r.Number, r.Yarn, r.Stitches, r.Total, r.Spaces, r.Corners, r.PerSide, reach, r.Lies, r.Status}
+	}
+	return list
+}
+
+func jsonBorderTables(tables []Border) []jsonBorderRounds {
+	list := make([]jsonBorderRounds, len(tables))
+	for i, b := range tables {
+		list[i] = jsonBorderRounds{b.Edge, b.Stitches, b.Spaces, jsonRounds(b.Rounds)}
+	}
+	return list
 }
 
 func writeJSON(w io.Writer, v any) error {

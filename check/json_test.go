@@ -3,7 +3,9 @@ package check
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"io"
+	"math"
 	"strings"
 	"testing"
 
@@ -221,6 +223,23 @@ func TestWriteRoundsJSONTerms(t *testing.T) {
 	}
 }
 
+// Lengths are written no finer than they are known.
+func TestWriteRoundsJSONLengths(t *testing.T) {
+	r := source(t, "gauge 14 dc by 7 rnds over 10 cm\n"+mandala, Options{})
+	var b bytes.Buffer
+	if err := WriteRoundsJSON(&b, r); err != nil {
+		t.Fatal(err)
+	}
+	var got roundsFile
+	decode(t, b.String(), &got)
+	for i, row := range *got.Rounds {
+		want := float64(RoundTable(r)[i].FromCentre) / 10
+		if want <= 0 || math.Abs(row.Across-want) > 0.051 || strings.Contains(b.String(), fmt.Sprint(want)) {
+			t.Errorf("round %d reaches %v cm, want %v to the tenth", *row.Round, row.Across, want)
+		}
+	}
+}
+
 func TestWriteRoundsJSONEmpty(t *testing.T) {
 	var b bytes.Buffer
 	if err := WriteRoundsJSON(&b, source(t, "ring\n", Options{})); err != nil {
@@ -238,7 +257,7 @@ func TestRoundTableStatus(t *testing.T) {
 	for _, row := range RoundTable(r) {
 		got = append(got, row.Status)
 		if row.PerSide == nil || row.Stitches == nil {
-			t.Errorf("round %d has no list of sides or stitches at all", row.Round)
+			t.Errorf("round %d has no list of sides or stitches at all", row.Number)
 		}
 	}
 	if diff := cmp.Diff([]string{"", "mended", "assumed", "not worked"}, got); diff != "" {

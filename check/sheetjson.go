@@ -132,7 +132,7 @@ func tenth(x float64) float64 { return math.Round(10*x) / 10 }
 func newJSONSheet(s *size.Sheet, m Units) jsonSheet {
 	out := jsonSheet{
 		Version: 1, Motif: s.Title, Units: jsonUnits(m), Hook: float64(s.Hook),
-		StitchWidth: math.Round(100*s.Gauge.Unit) / 100, Motifs: s.Motifs, Cupped: s.Cupped,
+		StitchWidth: math.Round(100*float64(s.Gauge.Unit)) / 100, Motifs: s.Motifs, Cupped: s.Cupped,
 		Rounds: []jsonMeasure{}, Yarns: []jsonYarn{}, Ends: s.Ends, Cautions: []string{},
 	}
 	for _, r := range s.Rounds {

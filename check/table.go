@@ -12,36 +12,36 @@ import (
 
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
+	"example.com/roundel/size"
 )
 
 // A Round is one row of the table of rounds.
 type Round struct {
-	Round    int              `json:"round"`
-	Yarn     string           `json:"yarn"`
-	Stitches map[string]int   `json:"stitches"` // by American name
-	Total    int              `json:"total"`    // all stitches; chains and picots are none
-	Spaces   int              `json:"spaces"`
-	Corners  int              `json:"corners"`
-	PerSide  []map[string]int `json:"per_side"` // empty without corners
-	// FromCentre is how far the round reaches from the centre, in cm: the
-	// radius, or half the width from side to side. It is 0, and left out,
-	// where the draft has no gauge.
-	FromCentre float64 `json:"from_centre_cm,omitempty"`
+	Number   int
+	Yarn     string
+	Stitches map[string]int // by American name
+	Total    int            // all stitches; chains and picots are none
+	Spaces   int
+	Corners  int
+	PerSide  []map[string]int // empty without corners
+	// FromCentre is how far the round reaches from the centre: the radius, or
+	// half the width from side to side. It is 0 where the draft has no gauge.
+	FromCentre size.Length
 	// Lies says in words how the piece lies up to this round: "flat", "about
 	// flat" within the give of the stitches, "likely to cup", "cups", "likely
-	// to ruffle", "ruffles". It is left out where that is not judged.
-	Lies string `json:"lies,omitempty"`
-	// Status is left out for a round that is worked as written; otherwise it
-	// is "mended", "assumed" or "not worked".
-	Status string `json:"status,omitempty"`
+	// to ruffle", "ruffles". It is "" where that is not judged.
+	Lies string
+	// Status is "" for a round that is worked as written; otherwise it is
+	// "mended", "assumed" or "not worked".
+	Status string
 }
 
 // A Border is the rounds worked on one edge of a panel.
 type Border struct {
-	Edge     notation.EdgeName `json:"edge"`
-	Stitches int               `json:"on_stitches"` // what the edge has to work into
-	Spaces   int               `json:"on_spaces"`
-	Rounds   []Round           `json:"rounds"` // FromCentre and Lies are left out
+	Edge     notation.EdgeName
+	Stitches int // what the edge has to work into
+	Spaces   int
+	Rounds   []Round // without FromCentre and Lies
 }
 
 // rowsOf lists what each round of a motif or a border holds.
@@ -50,7 +50,7 @@ func rowsOf(g *model.Graph) []Round {
 	for i, round := range g.Rounds() {
 		c := g.Counts(i)
 		row := Round{
-			Round: round.Number, Yarn: round.Yarn, Stitches: c.Stitches, Total: c.Total,
+			Number: round.Number, Yarn: round.Yarn, Stitches: c.Stitches, Total: c.Total,
 			Spaces: c.Spaces, Corners: c.Corners, PerSide: []map[string]int{},
 		}
 		for _, side := range g.Sides(i) {
@@ -83,7 +83,7 @@ func RoundTable(r *Report) []Round {
 	s := shapeOf(context.Background(), r.Draft, g)
 	for _, round := range s.rounds {
 		row := &table[round.Index]
-		row.FromCentre = round.Across / 2 * s.gauge.Unit / 10
+		row.FromCentre = s.gauge.Length(round.Across / 2)
 		if r.Draft.Outline() != notation.Free {
 			row.Lies = s.words(round)
 		}
@@ -130,10 +130,10 @@ func writeRows(out io.Writer, g *model.Graph, table []Round, terms notation.Term
 		if r.Status != "" {
 			stitches += " (" + r.Status + ")"
 		}
-		cells := []string{fmt.Sprint(r.Round), cmp.Or(r.Yarn, "-"), stitches, fmt.Sprint(r.Total), fmt.Sprint(r.Spaces), fmt.Sprint(r.Corners), sidesText(order, r.PerSide, terms)}
+		cells := []string{fmt.Sprint(r.Number), cmp.Or(r.Yarn, "-"), stitches, fmt.Sprint(r.Total), fmt.Sprint(r.Spaces), fmt.Sprint(r.Corners), sidesText(order, r.PerSide, terms)}
 		switch {
 		case sized && r.FromCentre > 0:
-			cells = append(cells, fmt.Sprintf("%.1f cm", r.FromCentre))
+			cells = append(cells, fmt.Sprintf("%.1f cm", r.FromCentre.In(notation.Centimetre)))
 		case sized:
 			cells = append(cells, "-")
 		}

@@ -345,11 +345,11 @@ rnd 2: [dc in next 3 st] around
 	if err := WriteRoundsJSON(&j, r); err != nil {
 		t.Fatal(err)
 	}
-	var back struct{ Borders []Border }
+	var back struct{ Borders []jsonBorderRounds }
 	if err := json.Unmarshal(j.Bytes(), &back); err != nil {
 		t.Fatal(err)
 	}
-	if diff := cmp.Diff(BorderTables(r), back.Borders); diff != "" {
+	if diff := cmp.Diff(jsonBorderTables(BorderTables(r)), back.Borders); diff != "" {
 		t.Errorf("JSON (-table +read):\n%s", diff)
 	}
 }

@@ -237,8 +237,8 @@ rnd 2 until across 7 cm: [2 dc in next st, dc in each st] 1 times
 		return
 	}
 	for _, r := range g.Reached() {
-		fmt.Println(r.Rounds, "rounds:", r.Size, "mm; one less:", r.Before, "mm")
+		fmt.Println("rounds", r.From, "to", r.To)
 	}
 	// Output:
-	// 3 rounds: 80 mm; one less: 60 mm
+	// rounds 2 to 4
 }

@@ -27,11 +27,7 @@ func WithMeasure(measure func(*Graph) Size) Option {
 // size.
 type Reached struct {
 	Statement *notation.Round
-	Number    int // of its first round
-	Rounds    int // how many there are
-	// Size is what the statement measures, a side or across, in mm: with all
-	// its rounds, and Before with one less. 0 where that was not known.
-	Size, Before float64
+	From, To  int // numbers of the rounds that were made
 }
 
 // Reached returns the statements that came to their size, in working order.
@@ -82,7 +78,7 @@ func (b *builder) until(r *notation.Round, first int) (last int) {
 			b.report("until-gauge", u.Span, "%s", b.noSize(u, n))
 			return last
 		case now >= want-slip:
-			b.g.reached = append(b.g.reached, Reached{Statement: r, Number: first, Rounds: len(sizes) - 1, Size: now, Before: sizes[len(sizes)-2]})
+			b.g.reached = append(b.g.reached, Reached{Statement: r, From: first, To: n})
 			return last
 		case b.stalls(sizes, want):
 			b.rs.number = first

@@ -30,13 +30,13 @@ type tape struct {
 func (t *tape) size(g *model.Graph) model.Size {
 	if t.shaper == nil {
 		gauge := GaugeOf(g, t.line)
-		t.unit = gauge.Unit
+		t.unit = float64(gauge.Unit)
 		t.shaper = NewShaper(g, gauge.Dimensions)
 	}
 	for r, ok := t.shaper.Next(); ok; r, ok = t.shaper.Next() {
 		t.last = r
 		if t.unit == 0 && t.line != nil && t.line.From > 0 && g.Round(r.Index).Number == t.line.To {
-			t.unit = GaugeOf(g, t.line).Unit
+			t.unit = float64(GaugeOf(g, t.line).Unit)
 		}
 	}
 	return model.Size{Side: t.last.side() * t.unit, Across: t.last.Across * t.unit}

@@ -83,11 +83,13 @@ func (d *Dimensions) of(k *model.Kind) (width, height float64) {
 // A Gauge is how large the maker's stitches are. The zero Unit says nothing:
 // sizes then come out in stitch widths.
 type Gauge struct {
-	// Unit is the length of w, the width of one plain stitch, in mm; 0 when
-	// not known.
-	Unit       float64
+	// Unit is the length of w, the width of one plain stitch; 0 when not known.
+	Unit       Length
 	Dimensions Dimensions
 }
+
+// Length turns a measure in w into a length: 0 where the Unit is not known.
+func (g Gauge) Length(w float64) Length { return Length(w) * g.Unit }
 
 // GaugeOf reads the gauge line of a draft. Lengths are read in the units of
 // the notation, 1 in = 25.4 mm.
@@ -116,7 +118,7 @@ func GaugeOf(g *model.Graph, line *notation.Gauge) Gauge {
 		s := NewShaper(g, out.Dimensions)
 		for r, ok := s.Next(); ok; r, ok = s.Next() {
 			if g.Round(r.Index).Number == line.To && r.Across > 0 {
-				out.Unit = length(line.Across) / r.Across
+				out.Unit = length(line.Across) / Length(r.Across)
 				break
 			}
 		}
@@ -126,7 +128,7 @@ func GaugeOf(g *model.Graph, line *notation.Gauge) Gauge {
 			break
 		}
 		width, height := out.Dimensions.of(&kind)
-		out.Unit = length(line.Over) / line.Stitches / width
+		out.Unit = length(line.Over) / Length(line.Stitches) / Length(width)
 		if line.Rounds > 0 && usable(out.Unit) {
 			// The length cancels out of h/w: only the counts matter.
 			out.Dimensions.stretch(line.Stitches * width / line.Rounds / height)
@@ -151,13 +153,13 @@ func (d *Dimensions) stretch(factor float64) {
 	d.Measured = true
 }
 
-// length is a length in mm, 0 for what is none.
-func length(q notation.Quantity) float64 {
+// length is a length of the draft, 0 for what is none.
+func length(q notation.Quantity) Length {
 	if q.Unit.IsWeight() {
 		return 0
 	}
-	return q.Value()
+	return Length(q.Value())
 }
 
 // usable reports whether a unit of length is one.
-func usable(unit float64) bool { return unit > 0 && !math.IsInf(unit, 0) }
+func usable(unit Length) bool { return unit > 0 && !math.IsInf(float64(unit), 0) }

@@ -52,9 +52,9 @@ rnd 2-6: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
 	fmt.Printf("one stitch is %.1f mm wide\n", gauge.Unit)
 	dc, _ := model.Lookup("dc")
 	width, height := gauge.Dimensions.Of(dc)
-	fmt.Printf("a dc is %.1f mm wide and %.1f mm tall\n", width*gauge.Unit, height*gauge.Unit)
+	fmt.Printf("a dc is %.1f mm wide and %.1f mm tall\n", gauge.Length(width), gauge.Length(height))
 	for _, r := range size.Shape(graph, gauge.Dimensions).Rounds {
-		fmt.Printf("%.0f mm across after round %d\n", r.Across*gauge.Unit, graph.Round(r.Index).Number)
+		fmt.Printf("%.0f mm across after round %d\n", gauge.Length(r.Across), graph.Round(r.Index).Number)
 	}
 	// Output:
 	// one stitch is 7.1 mm wide
@@ -97,7 +97,7 @@ rnd 5: [dc in next 3 st, 2 dc in next st] around
 	gauge := size.GaugeOf(g, draft.Gauge())
 	s := size.NewShaper(g, gauge.Dimensions)
 	for r, ok := s.Next(); ok; r, ok = s.Next() {
-		if across := r.Across * gauge.Unit; across >= 120 {
+		if across := gauge.Length(r.Across); across >= 120 {
 			fmt.Printf("round %d is %.0f mm across\n", r.Index+1, across)
 			break
 		}
@@ -238,8 +238,8 @@ rnd 2 until side 45 cm: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 t
 		return
 	}
 	for _, r := range graph.Reached() {
-		fmt.Printf("%d rounds: %.1f cm; %d rounds: %.1f cm\n", r.Rounds, r.Size/10, r.Rounds-1, r.Before/10)
+		fmt.Println("rounds", r.From, "to", r.To)
 	}
 	// Output:
-	// 16 rounds: 47.6 cm; 15 rounds: 44.9 cm
+	// rounds 2 to 17
 }

@@ -118,9 +118,9 @@ func (f *Fit) hook(g *model.Graph, s *Sheet) {
 		p := Shape(g, gauge.Dimensions)
 		last := p.Rounds[len(s.Rounds)-1]
 		if f.Target.Side {
-			return Length(last.side() * gauge.Unit)
+			return gauge.Length(last.side())
 		}
-		return Length(last.Across * gauge.Unit)
+		return gauge.Length(last.Across)
 	}
 	thinnest := max(hookSizes[0].Size, LeastHookRatio*s.Hook)
 	thickest := min(hookSizes[len(hookSizes)-1].Size, MostHookRatio*s.Hook)

@@ -162,8 +162,8 @@ func TestWithHook(t *testing.T) {
 	for i, hook := range []float64{3.5, 4, 4.5, 5} {
 		h := g.WithHook(hook / 4.5)
 		width, height := h.Dimensions.Of(k)
-		near(t, "stitches", 100/(h.Unit*width), 18-float64(i), 0.2)
-		near(t, "rows", 100/(h.Unit*height), 13-float64(i), 0.25)
+		near(t, "stitches", 100/(float64(h.Length(width))), 18-float64(i), 0.2)
+		near(t, "rows", 100/(float64(h.Length(height))), 13-float64(i), 0.25)
 	}
 }
 

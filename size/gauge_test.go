@@ -110,7 +110,7 @@ func TestGaugeOf(t *testing.T) {
 		draft := read(t, test.line+"\n"+piece)
 		g, _, _ := model.Build(t.Context(), draft)
 		got := size.GaugeOf(g, draft.Gauge())
-		near(t, test.line+": unit", got.Unit, test.unit, 1e-9)
+		near(t, test.line+": unit", float64(got.Unit), test.unit, 1e-9)
 		dc, _ := model.Lookup("dc")
 		_, height := got.Dimensions.Of(dc)
 		near(t, test.line+": height", height, test.height, 1e-9)

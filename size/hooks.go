@@ -61,7 +61,7 @@ const (
 // from LeastHookRatio to MostHookRatio; other yarns will differ, and a swatch decides. ratio is more
 // than 0.
 func (g Gauge) WithHook(ratio float64) Gauge {
-	g.Unit *= math.Pow(ratio, widthByHook)
+	g.Unit *= Length(math.Pow(ratio, widthByHook))
 	taller := math.Pow(ratio, heightByHook-widthByHook)
 	for h := model.Slip; h <= model.TripleTreble; h++ {
 		g.Dimensions.Height[h] *= taller

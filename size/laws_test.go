@@ -228,7 +228,7 @@ func TestScale(t *testing.T) {
 		if one.Unit <= 0 {
 			t.Fatalf("no unit from %+v", line)
 		}
-		near(t, "ratio of the units", other.Unit/one.Unit/k, 1, within)
+		near(t, "ratio of the units", float64(other.Unit/one.Unit)/k, 1, within)
 		if diff := cmp.Diff(one.Dimensions, other.Dimensions); diff != "" {
 			t.Fatal(diff)
 		}

@@ -105,7 +105,7 @@ func (g Gauge) seamWidth(join notation.JoinKind) Estimate[Length] {
 	if join != notation.JoinSingle {
 		return Estimate[Length]{}
 	}
-	row := Length(g.Dimensions.Height[model.Single] * g.Unit)
+	row := g.Length(g.Dimensions.Height[model.Single])
 	return Estimate[Length]{0, row / 2, row}
 }
 
@@ -248,7 +248,7 @@ func (u *MadeUp) border(a *assembly, b model.Border, gauge Gauge) {
 	if !gauge.Dimensions.Measured {
 		off = rootOfSquares([]float64{off, heights.spread()})
 	}
-	size.Width = about(Length(width*gauge.Unit), off)
+	size.Width = about(gauge.Length(width), off)
 	size.places(b.Graph)
 	if inSides := func(p model.EdgePart) bool { return p.Then == model.Inwards && p.To < a.places[p.Side] }; !slices.ContainsFunc(e.Parts, inSides) {
 		size.Needed = size.EdgePlaces + int(math.Round(2*width*float64(size.Outer-size.Inner)))

@@ -42,7 +42,7 @@ func TestMadeUpSizes(t *testing.T) {
 	m, _ := plain.Finished()
 	side, points := float64(m.Side.Expected), float64(m.Points.Expected)
 	_, h := plain.Gauge.Dimensions.Of(kind(t, "sc"))
-	row := h * plain.Gauge.Unit
+	row := float64(plain.Gauge.Length(h))
 	border := "edge of panel\nrnd 1: [sc in each st and ch] around\n"
 	neck := "edge of neck\nrnd 1: [sc in each st and ch] around\n"
 	for _, test := range []struct {
@@ -131,7 +131,7 @@ func TestSeams(t *testing.T) {
 		if s.Ends != 2*s.Motifs+2*u.Lines {
 			t.Errorf("%s: %d ends of %d motifs", test.text, s.Ends, s.Motifs)
 		}
-		near(t, test.text+": yarn", float64(s.Yarns[0].Seams.Expected), test.sewn*7*3*s.Gauge.Unit, 1e-6)
+		near(t, test.text+": yarn", float64(s.Yarns[0].Seams.Expected), float64(s.Gauge.Length(test.sewn*7*3)), 1e-6)
 	}
 	// Worked seams take more than sewn ones, those of sc most.
 	yarn := func(join string) float64 {
@@ -165,7 +165,7 @@ func TestBordersCounted(t *testing.T) {
 	d := s.Gauge.Dimensions
 	g := work(t, text)
 	sc := g.Borders()[0].Graph.Counts(0).Total + g.Borders()[0].Graph.Counts(1).Total
-	near(t, "yarn of the border", float64(reed.Borders.Expected), (float64(sc)*d.Yarn(kind(t, "sc"))+2*d.ChainYarn)*s.Gauge.Unit, 1e-6)
+	near(t, "yarn of the border", float64(reed.Borders.Expected), float64(s.Gauge.Length(float64(sc)*d.Yarn(kind(t, "sc"))+2*d.ChainYarn)), 1e-6)
 	// A tube has two edges, and a border on each.
 	one := sheet(t, strings.Replace(text, "panel 2 by 3", "panel tube 2 by 3", 1))
 	if u := one.MadeUp.Borders; len(u) != 1 || u[0].Edges != 2 {

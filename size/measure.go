@@ -115,15 +115,15 @@ func measures(g *model.Graph, line *notation.Gauge, gauge Gauge, p *Piece) []Mea
 			parts = append(parts, 2*gauge.Dimensions.Ring/r.Across, r.laid/r.Across)
 		}
 		off := rootOfSquares(parts) * (1 + r.Doubt/2)
-		m := Measure{Index: r.Index, Number: number, Across: about(Length(r.Across*gauge.Unit), off)}
+		m := Measure{Index: r.Index, Number: number, Across: about(gauge.Length(r.Across), off)}
 		if r.Corners >= 3 {
 			m.corners(r, off)
 		}
-		m.Depth = about(Length(r.Shoulder*gauge.Unit), deep)
+		m.Depth = about(gauge.Length(r.Shoulder), deep)
 		// The edge is as long as its stitches are wide, however tall they are.
-		m.Edge = about(Length((r.MadeLeast+r.MadeMost)/2*gauge.Unit), parts[0])
-		m.Edge.Low = min(m.Edge.Low, Length(r.MadeLeast*gauge.Unit/(1+parts[0])))
-		m.Edge.High = max(m.Edge.High, Length(r.MadeMost*gauge.Unit*(1+parts[0])))
+		m.Edge = about(gauge.Length((r.MadeLeast+r.MadeMost)/2), parts[0])
+		m.Edge.Low = min(m.Edge.Low, gauge.Length(r.MadeLeast)/Length(1+parts[0]))
+		m.Edge.High = max(m.Edge.High, gauge.Length(r.MadeMost)*Length(1+parts[0]))
 		out = append(out, m)
 	}
 	return out

@@ -10,7 +10,7 @@ import (
 )
 
 // A Piece is the geometry of a worked draft, in units of w, the width of one
-// plain stitch. Multiply by Gauge.Unit for mm.
+// plain stitch. Gauge.Length turns them into lengths.
 type Piece struct {
 	// Rounds are those that could be worked, in order: up to the first that
 	// is model.NotWorked.

@@ -316,7 +316,7 @@ func TestSound(t *testing.T) {
 			t.Fatal(err)
 		}
 		gauge := size.GaugeOf(g, draft.Gauge())
-		if !(gauge.Unit >= 0) || math.IsInf(gauge.Unit, 0) {
+		if !(gauge.Unit >= 0) || math.IsInf(float64(gauge.Unit), 0) {
 			t.Fatalf("unit %g\nin:\n%s", gauge.Unit, text)
 		}
 		for _, d := range []size.Dimensions{gauge.Dimensions, drawDimensions(t)} {

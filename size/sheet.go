@@ -68,7 +68,7 @@ type Reached struct {
 // reached tells how rounds came out that go on until the motif has a size.
 func (s *Sheet) reached(g *model.Graph) {
 	for _, r := range g.Reached() {
-		out := Reached{From: r.Number, To: r.Number + r.Rounds - 1, What: r.Statement.Until.What, Wanted: Length(length(r.Statement.Until.Length))}
+		out := Reached{From: r.From, To: r.To, What: r.Statement.Until.What, Wanted: length(r.Statement.Until.Length)}
 		t := Target{Side: out.What == notation.UntilSide}
 		for _, m := range s.Rounds {
 			switch m.Number {
@@ -110,9 +110,10 @@ func collect(opts []Option) (options, error) {
 	return o, nil
 }
 
-// Check returns the error of the first option that is out of range, nil when
-// there is none: for those who want to refuse it before they have a draft.
-func Check(opts ...Option) error {
+// CheckOptions returns the *RangeError of the first option that is out of range,
+// nil when there is none: for those who want to refuse it before they have a
+// draft.
+func CheckOptions(opts ...Option) error {
 	_, err := collect(opts)
 	return err
 }
@@ -159,9 +160,9 @@ func WithMotifs(n int) Option {
 	}
 }
 
-// NewSheet measures a draft and the graph that was built from it. The error is
-// that of an option out of range, or that of ctx, when it ends first; whatever
-// the draft holds, there is a sheet.
+// NewSheet measures a draft and the graph that was built from it. Whatever the
+// draft holds, there is a sheet; the error is the *RangeError of an option, or
+// that of ctx, when it ends first, and the sheet is then nil.
 func NewSheet(ctx context.Context, draft *notation.Draft, g *model.Graph, opts ...Option) (*Sheet, error) {
 	o, err := collect(opts)
 	if err != nil {
@@ -176,7 +177,7 @@ func NewSheet(ctx context.Context, draft *notation.Draft, g *model.Graph, opts .
 	}
 	s.Motifs = max(1, s.Motifs)
 	if h := draft.Hook(); h != nil {
-		s.Hook = Length(length(h.Size))
+		s.Hook = length(h.Size)
 	}
 	if s.Gauge.Unit > 0 {
 		s.Rounds = measures(g, draft.Gauge(), s.Gauge, Shape(g, s.Gauge.Dimensions))

@@ -72,7 +72,7 @@ func (s *Sheet) changes(draft *notation.Draft, g *model.Graph, r *reckoning) (li
 
 // A laid is the yarn of one motif or border laid out in a line.
 type laid struct {
-	strands []Strand // of this yarn
+	strands []strand // of this yarn
 	ends    []Length // where each strand ends, from the beginning
 	length  Length   // of all, with the last end
 	g       *model.Graph
@@ -81,10 +81,10 @@ type laid struct {
 func layOut(g *model.Graph, draft *notation.Draft, d Dimensions, yarn int, r *reckoning) *laid {
 	l := &laid{g: g}
 	at := tail
-	for strand := range strands(g, draft, d) {
-		if strand.Yarn == yarn {
-			at += Length(strand.Length * r.perW)
-			l.strands = append(l.strands, strand)
+	for st := range strands(g, draft, d) {
+		if st.yarn == yarn {
+			at += Length(st.length * r.perW)
+			l.strands = append(l.strands, st)
 			l.ends = append(l.ends, at)
 		}
 	}
@@ -103,7 +103,7 @@ type ball struct {
 func newBall(line *notation.Yarn) *ball {
 	b := &ball{stretches: []Length{0}}
 	for _, st := range line.Stretches {
-		b.stretches = append(b.stretches, b.stretches[len(b.stretches)-1]+Length(length(st.Length)))
+		b.stretches = append(b.stretches, b.stretches[len(b.stretches)-1]+length(st.Length))
 	}
 	return b
 }
@@ -119,7 +119,7 @@ func (b *ball) work(list []Change, l *laid, at Change) (changes []Change, more b
 	at.Stretch = sort.Search(len(b.stretches)-2, func(k int) bool { return b.stretches[k+1] > from })
 	put := func(strand int, left Length) bool {
 		st := l.strands[strand]
-		at.Round, at.Stitch, at.Left = l.g.Round(st.Round).Number, max(1, st.Stitch), left
+		at.Round, at.Stitch, at.Left = l.g.Round(st.round).Number, max(1, st.stitch), left
 		list = append(list, at)
 		return len(list) < mostChanges
 	}

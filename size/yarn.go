@@ -63,28 +63,28 @@ const (
 	tail Length = 150
 )
 
-// A Strand is the yarn of one stitch, or of one thing done between stitches.
-type Strand struct {
-	Round int // index in the graph
-	// Stitch is the number of the stitch in the round, from 1. Chains and
+// A strand is the yarn of one stitch, or of one thing done between stitches.
+type strand struct {
+	round int // index in the graph
+	// stitch is the number of the stitch in the round, from 1. Chains and
 	// picots go with the stitch before them, and so does what closes the round;
 	// what is worked before the first stitch has 0.
-	Stitch int
-	Yarn   int     // index in Yarns of the graph plus 1; 0 when none is declared
-	Length float64 // in w
+	stitch int
+	yarn   int     // index in Yarns of the graph plus 1; 0 when none is declared
+	length float64 // in w
 }
 
 // strands lists the yarn of a motif in working order. Besides the stitches
 // there are the foundation ring, starting chains, the slip stitches that close
 // rounds, and yarn carried along behind the stitches of another in the round.
-func strands(g *model.Graph, draft *notation.Draft, d Dimensions) iter.Seq[Strand] {
+func strands(g *model.Graph, draft *notation.Draft, d Dimensions) iter.Seq[strand] {
 	kinds := g.Kinds()
 	perKind := make([]float64, len(kinds))
 	for i, k := range kinds {
 		perKind[i] = d.Yarn(k)
 	}
 	joined := draft.Succession() != notation.Spiral
-	return func(yield func(Strand) bool) {
+	return func(yield func(strand) bool) {
 		for i, r := range g.Rounds() {
 			if r.Status != model.Worked {
 				return
@@ -106,7 +106,7 @@ func strands(g *model.Graph, draft *notation.Draft, d Dimensions) iter.Seq[Stran
 					// A starting chain that counts is taken for the stitch.
 					before += d.ChainYarn * float64(StartingChains(kinds[e.Kind()]))
 				}
-				if before > 0 && !yield(Strand{Round: i, Yarn: e.Yarn(), Length: before}) {
+				if before > 0 && !yield(strand{round: i, yarn: e.Yarn(), length: before}) {
 					return
 				}
 				n++
@@ -115,15 +115,15 @@ func strands(g *model.Graph, draft *notation.Draft, d Dimensions) iter.Seq[Stran
 				}
 				yarn = e.Yarn()
 				for _, other := range carried.past(yarn) {
-					if !yield(Strand{i, stitch, other, d.Width[model.Double]}) {
+					if !yield(strand{i, stitch, other, d.Width[model.Double]}) {
 						return
 					}
 				}
-				if !yield(Strand{i, stitch, yarn, length}) {
+				if !yield(strand{i, stitch, yarn, length}) {
 					return
 				}
 			}
-			if n > 0 && joined && !joinsInvisibly(g, i) && !yield(Strand{i, stitch, yarn, d.ChainYarn}) {
+			if n > 0 && joined && !joinsInvisibly(g, i) && !yield(strand{i, stitch, yarn, d.ChainYarn}) {
 				return
 			}
 		}
@@ -381,15 +381,15 @@ func (s *Sheet) reckon(draft *notation.Draft, g *model.Graph) *reckoning {
 	n := len(g.Yarns()) + 1
 	r := &reckoning{
 		lines: make([]*notation.Yarn, n), mm: make([]float64, n), used: make([]bool, n), early: make([]float64, n), seams: make([]float64, n),
-		border: make([]float64, n), ends: make([]int, n), more: make([]int, n), perMM: make([]float64, n), perW: s.Gauge.Unit,
+		border: make([]float64, n), ends: make([]int, n), more: make([]int, n), perMM: make([]float64, n), perW: float64(s.Gauge.Unit),
 	}
 	swatch := draft.Weighed()
-	for strand := range strands(g, draft, s.Gauge.Dimensions) {
-		mm := strand.Length * s.Gauge.Unit
-		r.mm[strand.Yarn] += mm
-		r.used[strand.Yarn] = true
-		if swatch != nil && g.Round(strand.Round).Number <= swatch.To {
-			r.early[strand.Yarn] += mm
+	for st := range strands(g, draft, s.Gauge.Dimensions) {
+		mm := st.length * r.perW
+		r.mm[st.yarn] += mm
+		r.used[st.yarn] = true
+		if swatch != nil && g.Round(st.round).Number <= swatch.To {
+			r.early[st.yarn] += mm
 		}
 	}
 	byName := map[string]*notation.Yarn{}
@@ -421,16 +421,16 @@ func (s *Sheet) reckonMadeUp(draft *notation.Draft, g *model.Graph, r *reckoning
 	if p == nil {
 		return
 	}
-	d, unit := &s.Gauge.Dimensions, s.Gauge.Unit
+	d, unit := &s.Gauge.Dimensions, r.perW
 	yarn := g.Node(g.Len() - 1).Yarn
 	for _, seam := range p.Seams {
 		r.seams[yarn] += float64(seam.Places()) * d.seamYarn(p.Join) * unit
 	}
 	r.more[yarn] += 2 * linesOf(p)
 	for _, b := range g.Borders() {
-		for strand := range strands(b.Graph, draft, *d) {
-			r.border[strand.Yarn] += strand.Length * unit
-			r.used[strand.Yarn] = true
+		for st := range strands(b.Graph, draft, *d) {
+			r.border[st.yarn] += st.length * unit
+			r.used[st.yarn] = true
 		}
 		for y, count := range ends(b.Graph) {
 			r.more[y] += count

@@ -180,7 +180,7 @@ func work(ctx context.Context, text string) *result {
 		for _, r := range rounds {
 			made := row{Round: r, Made: made(r.Stitches, report.Draft.Terms), Colour: colours[r.Yarn]}
 			if r.FromCentre > 0 {
-				made.Reach = fmt.Sprintf("%.1f cm", r.FromCentre)
+				made.Reach = fmt.Sprintf("%.1f cm", r.FromCentre.In(notation.Centimetre))
 			}
 			list = append(list, made)
 		}

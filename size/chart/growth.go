@@ -26,7 +26,7 @@ func newGrowth(d *notation.Draft, g *model.Graph) *growth {
 	gauge := size.GaugeOf(g, d.Gauge())
 	p := &growth{graph: g, rounds: size.Shape(g, gauge.Dimensions).Rounds, bands: size.BandsOf(gauge.Dimensions), scale: 1, unit: "stitch widths"}
 	if gauge.Unit > 0 {
-		p.scale, p.unit = gauge.Unit/10, "cm"
+		p.scale, p.unit = gauge.Unit.In(notation.Centimetre), "cm"
 	}
 	for i := range p.rounds {
 		_, high := p.band(&p.rounds[i])

@@ -130,13 +130,13 @@ func TestGrowth(t *testing.T) {
 	}
 	desc := p.byID["desc"].text
 	for i, r := range rounds {
-		made := (r.MadeLeast + r.MadeMost) / 2 * gauge.Unit / 10
+		made := gauge.Length((r.MadeLeast + r.MadeMost) / 2).In(notation.Centimetre)
 		for _, mark := range p.byID[fmt.Sprintf("round-%d", i+1)].all("circle") {
 			if y := -num(mark.attrs["cy"]); math.Abs(y/perCM-made) > 0.2 {
 				t.Errorf("round %d is drawn %.1f cm long, it is %.1f", i+1, y/perCM, made)
 			}
 		}
-		if want := fmt.Sprintf("Round %d: made %.1f", i+1, r.MadeLeast*gauge.Unit/10); !strings.Contains(desc, want) {
+		if want := fmt.Sprintf("Round %d: made %.1f", i+1, gauge.Length(r.MadeLeast).In(notation.Centimetre)); !strings.Contains(desc, want) {
 			t.Errorf("the description lacks %q:\n%s", want, desc)
 		}
 	}

@@ -40,7 +40,7 @@ func (c *command) size(argv []string) int {
 		}
 		options = append(options, size.WithTarget(t))
 	}
-	if err := size.Check(options...); err != nil {
+	if err := size.CheckOptions(options...); err != nil {
 		return c.wrong("%v", err)
 	}
 	status = c.show("size", files, func(r *check.Report) error {
