@@ -126,6 +126,28 @@ rnd 1: ch 3 as dc, ch 2, [dc in ring, ch 2] 7 times
 		},
 	},
 	{
+		ID: "spiral-join", Severity: notation.Warning, Run: spiralJoin,
+		Summary: "a spiral whose rounds are joined or turned",
+		Doc: Doc{
+			Text: `In a spiral one round runs on into the next without a join. A join at the end of
+the piece is usual, and so is one before a round that begins with another yarn or
+with chains of its own. Any other, and a turn without a join, is at odds with the
+line worked spiral.`,
+			Failing: `worked spiral
+ring
+rnd 1: 6 sc in ring
+rnd 2: 2 sc in each st, join
+rnd 3: [sc in next st, 2 sc in next st] around
+`,
+			Passing: `worked spiral
+ring
+rnd 1: 6 sc in ring
+rnd 2: 2 sc in each st
+rnd 3: [sc in next st, 2 sc in next st] around, join
+`,
+		},
+	},
+	{
 		ID: "no-such-place", Severity: notation.Error, Run: staged,
 		Summary: "a step works into a place that is not there",
 		Doc: Doc{

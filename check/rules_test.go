@@ -301,6 +301,34 @@ func TestStartingChain(t *testing.T) {
 	}
 }
 
+func TestSpiralJoin(t *testing.T) {
+	const head = "worked spiral\nyarn sand\nyarn reed\nring\nrnd 1 with sand: 6 sc in ring"
+	tests := []struct {
+		name, rest string
+		want       []string
+	}{
+		{"no join", "\nrnd 2: 2 sc in each st\nrnd 3-4: sc in each st\n", nil},
+		{"at the end", "\nrnd 2: 2 sc in each st\nrnd 3: sc in each st, join\n", nil},
+		{"before another yarn", "\nrnd 2: 2 sc in each st, join\nrnd 3 with reed: sc in each st\n", nil},
+		{"before a start of its own", "\nrnd 2: 2 sc in each st, join\nrnd 3, chain uncounted: sc in each st\n", nil},
+		{"before a starting chain", "\nrnd 2: 2 sc in each st, join\nrnd 3: ch 3 as dc, dc in each st\n", nil},
+		{"the yarn is cut", "\nrnd 2: 2 sc in each st, join, fasten off\nrnd 3 with reed: sc in each st\n", nil},
+		{"turned once it is joined at the end", "\nrnd 2: 2 sc in each st, join, turn\n", nil},
+
+		{"within", "\nrnd 2: 2 sc in each st, join\nrnd 3: sc in each st\n", []string{"6 spiral-join"}},
+		{"before the same yarn, named", "\nrnd 2: 2 sc in each st, join invisible\nrnd 3 with SAND: sc in each st\n", []string{"6 spiral-join"}},
+		{"in a range", "\nrnd 2: 2 sc in each st\nrnd 3-4: sc in each st, join\n", []string{"7 spiral-join"}},
+		{"told once", ", join\nrnd 2: 2 sc in each st, join\nrnd 3: sc in each st, join\n", []string{"5 spiral-join"}},
+		{"each with a starting chain", ", join\nrnd 2: ch 1 as sc, sc in same, 2 sc in each st, join\nrnd 3: ch 1 as sc, sc in each st, join\n", []string{"5 spiral-join"}},
+		{"turned", "\nrnd 2: 2 sc in each st, turn\nrnd 3: sc in each st\n", []string{"6 spiral-join"}},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			wantPlaces(t, "findings", source(t, head+test.rest, Options{Rules: slices.DeleteFunc(slices.Clone(rules), func(r Rule) bool { return r.ID == "unused-name" })}).Findings, test.want)
+		})
+	}
+}
+
 func TestNoRounds(t *testing.T) {
 	r := source(t, "motif \"Tideline\"\nring\n", Options{})
 	wantPlaces(t, "findings", r.Findings, []string{"2 no-rounds"})

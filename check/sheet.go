@@ -450,7 +450,7 @@ func (p *page) fit() {
 		name = ""
 	}
 	if f.Each > 0 {
-		list = append(list, [2]string{name, fmt.Sprintf("no round can be worked again as it is; further rounds like these would add about %s each", f.Each.Text(p.m.Size))})
+		list = append(list, [2]string{name, fmt.Sprintf("no round can be worked again as it is; further rounds would add about %s each, if they grow as those above do on the average", f.Each.Text(p.m.Size))})
 	} else if f.Over == nil {
 		list = append(list, [2]string{name, "more rounds do not reach it"})
 	}

@@ -3,6 +3,7 @@ package model
 import (
 	"cmp"
 	"fmt"
+	"strings"
 
 	"example.com/roundel/notation"
 )
@@ -42,6 +43,9 @@ func (b *builder) attempt(w *work) []notation.Finding {
 	b.findings = b.findings[:saved.findings]
 	w.mended = true
 	for i, s := range w.c.bare {
+		if s.Stitch.Unknown && s.Stitch.Group != nil && s.Stitch.Group.Name.Text == strings.ToLower(s.Stitch.Text) {
+			continue // 6 inc: that is no stitch, and what is meant has a place
+		}
 		f := b.tellBare(w, s, fits)
 		if i == 0 && !b.quiet && fits == (fit{}) {
 			f.Held = held

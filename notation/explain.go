@@ -1,6 +1,8 @@
 package notation
 
 import (
+	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 	"unicode"
@@ -142,7 +144,7 @@ func (p *draftParser) beginsStep(i int) bool {
 	if t.kind != tokWord {
 		return t.kind == tokNumber || t.oneOf("[", "(")
 	}
-	if t.oneOf("ch", "sk", "picot", "corner", "turn", "join", "fasten", "with", "shell", "vst") {
+	if t.oneOf("ch", "sk", "picot", "corner", "turn", "join", "fasten", "with", "shell", "vst", "inc", "dec") {
 		return true
 	}
 	for def := range p.draft.StitchDefs() {
@@ -381,6 +383,7 @@ func (p *draftParser) otherWriting(at int) bool {
 	base := strings.TrimRight(strings.ToLower(prev.value), "0123456789")
 	begins := before.oneOf(",", "[", "(", ":") // prev is the first word of a step
 	switch {
+	case p.explainLone(at):
 	case t.is("around") && prev.kind == tokWord && (before.is("each") || before.is("and") && p.tok(at-4).is("each")) && openAt(p.stmt[:at]) < 0:
 		p.say(at, "leave around out: each goes on to the end of the round, or of a side").
 			offer(p.leaveOut(at, at+1 == len(p.stmt) || next.oneOf(",", "=")))
@@ -444,7 +447,7 @@ func (p *draftParser) otherWriting(at int) bool {
 	case prev.oneOf("rep", "repeat"):
 		p.say(at-1, "a repeat is written in square brackets: [ ... ] 4 times, or [ ... ] around")
 	case t.kind == tokWord && prev.oneOf("]", ")") && timesMark(t.value):
-		p.say(at, "how often is said after the bracket: [ ... ] 4 times")
+		p.explainTimes(at)
 	case prev.is("join"):
 		p.say(at, "join closes the round with a slip stitch and needs no more words; or: join invisible")
 	case prev.is("of") && before.is("same"):
@@ -457,6 +460,115 @@ func (p *draftParser) otherWriting(at int) bool {
 		return false
 	}
 	return true
+}
+
+// explainLone reports a repeat of one stitch that stands without brackets, as in
+// inc around, sc around, dec 6 times; false if this is none.
+func (p *draftParser) explainLone(at int) bool {
+	t, next := p.tok(at), p.tok(at+1)
+	from := at - 1 // where the step begins
+	if p.tok(from-1).kind == tokNumber {
+		from--
+	}
+	name := p.tok(at - 1)
+	if name.kind != tokWord || !p.tok(from-1).oneOf(",", "[", ":") || openAt(p.stmt[:from]) >= 0 && p.tok(from-1).is("[") && t.is("around") {
+		return false
+	}
+	stitch, inc, dec := printable(strings.ToLower(name.value)), name.oneOf("inc", "increase"), name.oneOf("dec", "decrease")
+	if _, ok := p.terms().Parse(name.value); !ok && !inc && !dec {
+		return false
+	}
+	number := "" // how many there are, or how often
+	end := at
+	switch {
+	case t.is("around") && (at+1 == len(p.stmt) || next.oneOf(",", "=")):
+	case t.kind == tokNumber && (next.is("times") || (inc || dec) && (at+1 == len(p.stmt) || next.oneOf(",", "]", "="))):
+		number = printable(t.value)
+		if next.is("times") {
+			end++
+		}
+	case timesMark(t.value) && len(t.value) > 1:
+		number = printable(t.value[1:])
+	case timesMark(t.value) && next.kind == tokNumber:
+		number = printable(next.value)
+		end++
+	default:
+		return false
+	}
+	count := ""
+	if from < at-1 {
+		count = printable(p.tok(from).value) + " "
+	}
+	var words string
+	switch {
+	case inc && count == "" && number == "":
+		words = fmt.Sprintf("2 %s in each st", p.shapedStitch())
+	case inc && count == "":
+		words = fmt.Sprintf("2 %s in each of next %s st", p.shapedStitch(), number)
+	case dec && count == "" && number == "":
+		words = fmt.Sprintf("[%s2tog] around", p.shapedStitch())
+	case dec && count == "":
+		words = fmt.Sprintf("[%s2tog] %s times", p.shapedStitch(), number)
+	case inc || dec:
+		return false
+	case number == "":
+		words = count + stitch + " in each st"
+	case count == "":
+		words = fmt.Sprintf("%s in next %s st", stitch, number)
+	default:
+		words = fmt.Sprintf("%s%s in each of next %s st", count, stitch, number)
+	}
+	p.say(at, "one stitch over and over is written with its places: %s", words).
+		offer(write(Span{p.tok(from).start, p.tok(end).end}, words, false))
+	return true
+}
+
+// shapedStitch is the stitch that an increase or a decrease of the statement is
+// made of: its first one, or else the last one above it that can be closed
+// together.
+func (p *draftParser) shapedStitch() string {
+	shapeable := func(word string) string {
+		if parts, ok := p.terms().Parse(word); ok && parts.Base != "sl st" && compounds[parts.Base] {
+			return p.terms().Name(parts.Base)
+		}
+		return ""
+	}
+	for _, t := range p.stmt {
+		if name := shapeable(t.value); t.kind == tokWord && name != "" {
+			return name
+		}
+	}
+	const far = 100 // statements; the rounds at hand are made of one stitch
+	for i := len(p.draft.Statements) - 1; i >= max(0, len(p.draft.Statements)-far); i-- {
+		name := ""
+		Walk(p.draft.Statements[i], func(n Node) bool {
+			if w, ok := n.(*Work); ok {
+				name = cmp.Or(shapeable(w.Stitch.Text), name)
+			}
+			return true
+		})
+		if name != "" {
+			return name
+		}
+	}
+	return p.terms().Name("dc")
+}
+
+// explainTimes reports x or x 6 behind a bracket.
+func (p *draftParser) explainTimes(at int) {
+	t, next := p.tok(at), p.tok(at+1)
+	number, end := t.value[1:], at
+	if number == "" && next.kind == tokNumber {
+		number, end = next.value, at+1
+	}
+	if number == "" {
+		p.say(at, "how often is said after the bracket: [ ... ] 4 times")
+		return
+	}
+	f := p.say(at, "how often is said after the bracket: [ ... ] %s times", printable(number))
+	if p.tok(at - 1).is("]") {
+		f.offer(write(Span{t.start, p.tok(end).end}, number+" times", true))
+	}
 }
 
 // explainCounts reports a note in brackets that says what a starting chain

@@ -2,6 +2,7 @@ package notation
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -84,7 +85,7 @@ type resolver struct {
 	known  map[string]suggestion // for names that mean nothing, in lower case
 	draft  *Draft
 	now    *Round // the round being read
-	placed bool   // the stitch being read has a place
+	work   *Work  // the step being read
 	// What an increase is made of: in round mainOf, and in one that has no stitch
 	// of its own.
 	mainOf      *Round
@@ -132,9 +133,9 @@ func (r *resolver) visit(n Node) bool {
 	case *ChangeYarn:
 		r.yarn(&n.Yarn)
 	case *Work:
-		r.placed = n.Place != nil
+		r.work = n
 		r.stitch(&n.Stitch)
-		r.placed = false
+		r.work = nil
 		if us := n.Stitch.US; compounds[us] && us != "sl st" {
 			r.above = r.terms.Name(us)
 		}
@@ -310,13 +311,19 @@ func (r *resolver) name(n *Name, words map[string]suggestion) {
 	if !ok {
 		s = r.suggest(low, func() suggestion { return r.near(low) })
 	}
-	if name := shown(*n); s.write != "" {
+	if name := shown(*n); s.whole {
+		r.report("unknown-stitch", r.work.Span, "no stitch is called %s; did you mean %s?", name, s.write).
+			offer(write(r.work.Span, s.write, s.certain))
+	} else if s.write != "" {
 		r.report("unknown-stitch", n.Span, "no stitch is called %s; did you mean %s?", name, printable(s.write)).
 			offer(write(n.Span, s.write, s.certain))
 	} else {
 		r.report("unknown-stitch", n.Span, "no stitch is called %s; a group of your own is named in the header: stitch %s = (dc, ch 1, dc)", name, name)
 	}
-	if n.Group = r.group(strings.ToLower(s.name)); n.Group != nil {
+	if n.Group = s.group; n.Group == nil {
+		n.Group = r.group(strings.ToLower(s.name))
+	}
+	if n.Group != nil {
 		return
 	}
 	if parts, ok := r.terms.Parse(s.name); ok {
@@ -344,6 +351,8 @@ type suggestion struct {
 	write string // what to write, "" for no idea
 	// certain is set where nothing else can be meant.
 	certain bool
+	group   *StitchDef // to go on with in place of name
+	whole   bool       // write stands for the whole step, not only for the name
 }
 
 // maxSuggestions bounds the different names that are looked at closely.
@@ -362,8 +371,8 @@ func (r *resolver) suggest(key string, find func() suggestion) suggestion {
 // spelledOut are words that designers write for an abbreviation, and that are
 // too far from it for Closest.
 var spelledOut = map[string]suggestion{
-	"sl": {"sl st", "sl st", true}, "slip": {"sl st", "sl st", true},
-	"treble": {"tr", "tr", true}, "trebles": {"tr", "tr", true},
+	"sl": {name: "sl st", write: "sl st", certain: true}, "slip": {name: "sl st", write: "sl st", certain: true},
+	"treble": {name: "tr", write: "tr", certain: true}, "trebles": {name: "tr", write: "tr", certain: true},
 	"chain": {write: "ch 3"}, "chains": {write: "ch 3"},
 	"v":      {name: "vst", write: "vst"},
 	"stitch": {write: "st"}, "stitches": {write: "st"}, "space": {write: "sp"}, "spaces": {write: "sp"},
@@ -372,14 +381,29 @@ var spelledOut = map[string]suggestion{
 // shaping reads the words for an increase and a decrease, which are made of the
 // stitch of the round.
 func (r *resolver) shaping(low string) (s suggestion, ok bool) {
+	step := r.work
+	// A number without a place says how many there are, one after another.
+	several := step != nil && step.HasCount && step.Count > 1 && step.Place == nil && !step.Corner
 	switch low {
 	case "inc", "increase":
-		s.write = "2 " + r.mainStitch()
-		if !r.placed {
+		main := r.mainStitch()
+		s.write = "2 " + main
+		switch {
+		case several:
+			s.write, s.whole = fmt.Sprintf("2 %s in each of next %d st", main, step.Count), true
+		case step == nil || step.Place == nil:
 			s.write += " in next st"
 		}
+		if parts, ok := r.terms.Parse(main); ok && step != nil {
+			pair := &Work{Count: 2, HasCount: true, Stitch: Name{Text: main, US: parts.Name()}}
+			s.group = &StitchDef{Name: Name{Text: low}, Group: &Group{Members: []Step{pair}}}
+		}
 	case "dec", "decrease":
-		s.write = r.mainStitch() + "2tog"
+		s.name = r.mainStitch() + "2tog"
+		s.write = s.name
+		if several {
+			s.write, s.whole = fmt.Sprintf("[%s] %d times", s.name, step.Count), true
+		}
 	default:
 		return s, false
 	}

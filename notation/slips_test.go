@@ -87,3 +87,28 @@ func TestSlips(t *testing.T) {
 	}
 	golden(t, file, out.String())
 }
+
+// The words for an increase and a decrease are no stitches, but the rounds above
+// are worked on what they mean.
+func TestShapingGoesOn(t *testing.T) {
+	d, findings := Parse("", "ring\nrnd 1: 6 sc in ring\nrnd 2: [inc, 6 inc, dec] around\n")
+	if len(findings) != 3 {
+		t.Fatalf("%s", list(findings))
+	}
+	var got []string
+	Walk(d, func(n Node) bool {
+		w, ok := n.(*Work)
+		switch {
+		case !ok || !w.Stitch.Unknown:
+		case w.Stitch.Group != nil:
+			two := w.Stitch.Group.Group.Members[0].(*Work)
+			got = append(got, fmt.Sprint(two.Count, " ", two.Stitch.US))
+		default:
+			got = append(got, w.Stitch.US)
+		}
+		return true
+	})
+	if diff := cmp.Diff([]string{"2 sc", "2 sc", "sc2tog"}, got); diff != "" {
+		t.Error(diff)
+	}
+}

@@ -42,7 +42,8 @@ type Fit struct {
 	// Over the smallest that reaches or passes it; either is nil when no such
 	// number was found.
 	Under, Over *RoundsFit
-	// Each is what a further round would add if it grew like those there are,
+	// Each is what a further round would add if it grew like those after the
+	// first do on the average, or like the first where there is no other,
 	// where the draft has no round that can be worked again as it is; else 0.
 	Each Length
 	// Scale is by how much all stitches would have to be larger for the motif
@@ -175,7 +176,11 @@ func (f *Fit) rounds(ctx context.Context, draft *notation.Draft, g *model.Graph,
 			put(RoundsFit{Rounds: i + 1, Change: i + 1 - now.Rounds, Size: f.Target.of(m)})
 		}
 		if !shorter {
-			f.Each = f.Target.of(m).Expected / Length(len(s.Rounds))
+			// The first has the ring in it.
+			f.Each = f.Target.of(m).Expected
+			if first := f.Target.of(s.Rounds[0]); len(s.Rounds) > 1 && first.Known() {
+				f.Each = (f.Each - first.Expected) / Length(len(s.Rounds)-1)
+			}
 		}
 		return nil
 	}
