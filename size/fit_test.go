@@ -78,9 +78,15 @@ func TestFitRounds(t *testing.T) {
 // out; it tells what a round more would add.
 func TestFitOtherDrafts(t *testing.T) {
 	text := "gauge 14 dc by 7 rnds over 10 cm\n" + example(t, "saltmarsh.rnd")
-	f := sheet(t, text, target(t, "50 cm")).Fit
+	s := sheet(t, text, target(t, "50 cm"))
+	f := s.Fit
 	if f.Over != nil || f.Under == nil || f.Under.Change != 0 || f.Each <= 0 {
 		t.Errorf("%+v", f)
+	}
+	// As the table of rounds shows it.
+	first, last := s.Rounds[0].Across.Expected, s.Rounds[len(s.Rounds)-1].Across.Expected
+	if got := first + f.Each*size.Length(len(s.Rounds)-1); math.Abs(float64(got-last)) > 1e-6 {
+		t.Errorf("rounds from %v to %v grow by %v each", first, last, f.Each)
 	}
 	if f = sheet(t, text, target(t, "side 12 cm")).Fit; f.Under == nil || f.Over == nil || f.Under.Rounds+1 != f.Over.Rounds {
 		t.Errorf("%+v", f)
