@@ -3,6 +3,7 @@ package model
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/roundel/notation"
@@ -39,19 +40,26 @@ func (b *builder) attempt(w *work) []notation.Finding {
 		reading = allInOne
 	}
 	read(w.ops, reading)
-	held := len(b.runFrom(w))
-	b.findings = b.findings[:saved.findings]
+	found := b.runFrom(w)
 	w.mended = true
-	for i, s := range w.c.bare {
-		if s.Stitch.Unknown && s.Stitch.Group != nil && s.Stitch.Group.Name.Text == strings.ToLower(s.Stitch.Text) {
-			continue // 6 inc: that is no stitch, and what is meant has a place
-		}
+	unclear := slices.DeleteFunc(slices.Clone(w.c.bare), isShaping)
+	if len(unclear) == 0 {
+		return found
+	}
+	b.findings = b.findings[:saved.findings]
+	for i, s := range unclear {
 		f := b.tellBare(w, s, fits)
 		if i == 0 && !b.quiet && fits == (fit{}) {
-			f.Held = held
+			f.Held = len(found)
 		}
 	}
 	return b.take(saved.findings)
+}
+
+// isShaping reports whether a step is 6 inc or the like: that is no stitch, which
+// is said where it was read, and what is meant has a place.
+func isShaping(s *notation.Work) bool {
+	return s.Stitch.Unknown && s.Stitch.Group != nil && s.Stitch.Group.Name.Text == strings.ToLower(s.Stitch.Text)
 }
 
 // tryReadings works both readings, and sets w.resolved where the round can be
