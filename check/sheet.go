@@ -30,7 +30,7 @@ func WriteSheet(w io.Writer, r *Report, s *size.Sheet, m Units) error {
 	if s.Title != "" {
 		fmt.Fprintf(out, "%s\n\n", visible(s.Title))
 	}
-	p := &page{w: out, m: m, draft: r.Draft, sheet: s}
+	p := &page{w: out, m: m, draft: r.Draft, sheet: s, hole: size.LeavesHole(r.Graph)}
 	p.summary()
 	p.madeUp()
 	p.yarn()
@@ -47,6 +47,7 @@ type page struct {
 	m     Units
 	draft *notation.Draft
 	sheet *size.Sheet
+	hole  bool // it is drawn together at the end
 }
 
 // lines writes lines of a name and a text, the texts below one another. A line
@@ -97,7 +98,7 @@ func (p *page) measureTexts(m size.Measure) []string {
 	across := m.Across.Text(p.m.Size)
 	switch {
 	case p.sheet.Cupped:
-		return []string{m.Edge.Text(p.m.Size) + " round the edge", m.Depth.Text(p.m.Size) + " deep, from the centre to the edge along the fabric"}
+		return p.cuppedTexts(m)
 	case m.Corners == 0:
 		return []string{across + " across"}
 	case m.Corners == 4:
@@ -108,16 +109,49 @@ func (p *page) measureTexts(m size.Measure) []string {
 	return []string{m.Points.Text(p.m.Size) + " from a corner to the opposite side", m.Side.Text(p.m.Size) + " along a side"}
 }
 
+// cuppedTexts says how large a piece is that does not lie flat: how far round
+// where it is widest and at its edge, and how far down.
+func (p *page) cuppedTexts(m size.Measure) []string {
+	widest, _ := p.sheet.Widest()
+	edge := m.Edge.Text(p.m.Size) + " round the edge"
+	var texts []string
+	if widest.To < m.Number {
+		texts = append(texts, widest.Round.Text(p.m.Size)+" round where it is widest, "+rndText(widest.From, widest.To))
+		if p.hole {
+			edge += ", which is drawn together"
+		}
+	} else {
+		texts, edge = append(texts, edge), ""
+	}
+	if m.Corners == 0 {
+		texts = append(texts, widest.Across().Text(p.m.Size)+" across there, held round")
+	}
+	if edge != "" {
+		texts = append(texts, edge)
+	}
+	if m.Corners > 2 {
+		texts = append(texts, m.Edge.Times(1/float64(m.Corners)).Text(p.m.Size)+" along a side of the edge")
+	}
+	return append(texts, m.Depth.Text(p.m.Size)+" deep, from the centre to the edge along the fabric")
+}
+
+// rndText names the rounds from one to another.
+func rndText(from, to int) string {
+	if from == to {
+		return fmt.Sprintf("rnd %d", to)
+	}
+	return fmt.Sprintf("rnd %d-%d", from, to)
+}
+
 // reachedText says how many rounds came to a size: under and over.
 func (p *page) reachedText(r size.Reached) string {
 	n := r.To - r.From + 1
-	rounds := fmt.Sprintf("rnd %d-%d", r.From, r.To)
-	if n == 1 {
-		rounds = fmt.Sprintf("rnd %d", r.To)
-	}
-	text := fmt.Sprintf("%s, %s: %s", countText(n, "round", "rounds"), rounds, r.Size.Text(p.m.Size))
+	text := fmt.Sprintf("%s, %s: %s", countText(n, "round", "rounds"), rndText(r.From, r.To), r.Size.Text(p.m.Size))
 	if r.Before.Known() {
 		text += fmt.Sprintf("; %s: %s", countText(n-1, "round", "rounds"), r.Before.Text(p.m.Size))
+	}
+	if p.sheet.Cupped {
+		text += "; laid flat"
 	}
 	return text
 }

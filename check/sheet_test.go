@@ -154,6 +154,11 @@ func TestSheetWords(t *testing.T) {
 		{"target without a gauge", motif, []size.Option{target(t, "45 cm")}, Metric, []string{"To be 45 cm across\n  not worked out: that needs a gauge line\n"}, nil},
 		{"no side", gauge + "ring\nrnd 1: 12 dc in ring\n", []size.Option{target(t, "side 45 cm")}, Metric, []string{"not worked out: the motif has no corners"}, nil},
 		{"hook too far", "hook 4 mm\n" + gauge + motif, []size.Option{target(t, "45 cm")}, Metric, []string{"hook    out of reach"}, []string{"comes to"}},
+		{"hat", hat, nil, Metric, []string{"37 cm (33.5 to 40.5) round the edge\n", " across there, held round\n", " deep, from the centre to the edge along the fabric\n"}, []string{"widest", "drawn together", "side"}},
+		{"hat with a brim", hat + "rnd 17: [hdc in next 4 st, hdc2tog] around\n", nil, Metric, []string{"37 cm (33.5 to 40.5) round where it is widest, rnd 7-16\n", "31 cm (28 to 34) round the edge\n"}, []string{"drawn together"}},
+		{"ball", hat + "rnd 17-18: [hdc2tog] around\nrnd 19: [hdc2tog] around\n", nil, Metric, []string{"round where it is widest, rnd 7-16\n", "round the edge, which is drawn together\n"}, nil},
+		{"box", "lies cupped\n" + gauge + motif + "rnd 3-5: [dc in each st, corner dc in corner] 4 times\n", nil, Metric, []string{" round the edge\n", " along a side of the edge\n"}, []string{"held round", "from side to side"}},
+		{"crown as wide as asked for", "lies cupped\ngauge 13 hdc by 9 rnds over 10 cm\nring\nrnd 1: 8 hdc in ring\nrnd 2 until across 7 cm: [hdc in next st, 2 hdc in next st] around\nrnd next 9: hdc in each st\n", nil, Metric, []string{"; laid flat\n"}, nil},
 		{"light", "yarn sand, 400 m per 100 g\n" + gauge + "ring\nrnd 1: 12 dc in ring\n", nil, Inches, []string{" oz ("}, []string{" 0 oz", "(0 to"}},
 	} {
 		r, s := sheetOf(t, test.name, test.text, test.opts...)

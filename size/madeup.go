@@ -129,6 +129,11 @@ func (s *Sheet) madeUp(draft *notation.Draft, g *model.Graph) {
 		return
 	}
 	m, _ := s.Finished()
+	if s.Cupped && m.Side.Known() {
+		// Its sides are as long as they were worked, and not as if it lay flat.
+		m.Side = m.Edge.Times(1.0 / 4)
+		m.Points = m.Side.Times(math.Sqrt2)
+	}
 	u := &MadeUp{Kind: p.Kind, Rows: p.Rows, Columns: p.Columns, Join: p.Join}
 	s.MadeUp = u
 	a := &assembly{panel: p, motif: m, seam: s.Gauge.seamWidth(p.Join)}

@@ -3,6 +3,7 @@ package size
 import (
 	"context"
 	"fmt"
+	"math"
 
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
@@ -21,8 +22,8 @@ type Sheet struct {
 	// first that does not work out; the last is the finished motif.
 	Rounds []Measure
 	// Cupped is set when the draft says that the motif lies cupped and it can be
-	// measured. What counts then are Edge and Depth: the other measures are those
-	// of a piece that is laid flat.
+	// measured. What counts then are Edge and Depth, and Widest: the other measures
+	// are those of a piece that is laid flat.
 	Cupped bool
 	// Reached are the statements of rounds that go on until the motif has a
 	// size, and what came of them.
@@ -89,6 +90,64 @@ func (s *Sheet) Finished() (m Measure, ok bool) {
 		return Measure{}, false
 	}
 	return s.Rounds[len(s.Rounds)-1], true
+}
+
+// A Girth is how far it is round a cupped piece where it is widest.
+type Girth struct {
+	From, To int // numbers of the first and the last round that is so wide
+	Round    Estimate[Length]
+}
+
+// Across is the diameter there when the piece is held round.
+func (g Girth) Across() Estimate[Length] { return g.Round.Times(1 / math.Pi) }
+
+// asWide is the share by which rounds in a row may differ and still be as wide:
+// far less than could be measured.
+const asWide = 0.01
+
+// Widest finds where a motif is widest, the last such place if there are several;
+// ok is false when it is not Cupped. A hat that is worked straight down is widest
+// from the end of its crown to its edge, a ball in the middle.
+func (s *Sheet) Widest() (g Girth, ok bool) {
+	if !s.Cupped {
+		return Girth{}, false
+	}
+	most := Length(0)
+	for _, m := range s.Rounds {
+		most = max(most, m.Edge.Expected)
+	}
+	for i, m := range s.Rounds {
+		if m.Edge.Expected < most*(1-asWide) {
+			continue
+		}
+		if i == 0 || g.To != s.Rounds[i-1].Number {
+			g.From, g.Round = m.Number, m.Edge
+		}
+		if g.To = m.Number; m.Edge.Expected > g.Round.Expected {
+			g.Round = m.Edge
+		}
+	}
+	return g, true
+}
+
+// A round drawn together at its end has few stitches, and not half as many as
+// the widest: common practice, no source.
+const fewLeft = 12
+
+// LeavesHole reports whether a piece has been narrowed, as a ball is, until its
+// last round is no more than a hole in it, to be drawn together with the end of
+// the yarn: at most 12 plain stitches, half as many at most as in the widest
+// round.
+func LeavesHole(g *model.Graph) bool {
+	last := g.NumRounds() - 1
+	if last < 1 || g.Panel() != nil || len(g.Borders()) > 0 {
+		return false
+	}
+	left, widest := g.Counts(last), 0
+	for i := range last {
+		widest = max(widest, g.Counts(i).Total)
+	}
+	return left.Total > 0 && left.Total <= fewLeft && left.Spaces == 0 && left.Corners == 0 && left.Picots == 0 && 2*left.Total <= widest
 }
 
 // An Option sets something about a Sheet that the draft does not say.

@@ -261,6 +261,10 @@ func (w *writer) measurements() []Entry {
 	}
 	switch {
 	case w.sheet.Cupped:
+		if g, _ := w.sheet.Widest(); g.To < m.Number {
+			widest := Round{From: g.From, To: g.To}
+			put(motif+"round where it is widest, "+widest.Label(), g.Round)
+		}
 		put(motif+"round the edge", m.Edge)
 		put(motif+"deep, from the "+w.centre+" to the edge along the fabric", m.Depth)
 	case m.Corners == 0:

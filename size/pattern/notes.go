@@ -191,28 +191,9 @@ func (w *writer) heights() string {
 	return text
 }
 
-// fewLeft is how many stitches of a last round can be drawn together with the
-// end of the yarn: common practice, no source.
-const fewLeft = 12
-
-// leavesHole reports whether the piece has been narrowed, as a ball is, until
-// its last round is no more than a hole in it: few plain stitches, half as many
-// at most as in the widest round.
-func (w *writer) leavesHole() bool {
-	last := w.g.NumRounds() - 1
-	if last < 1 || w.g.Panel() != nil || len(w.g.Borders()) > 0 {
-		return false
-	}
-	left, widest := w.g.Counts(last), 0
-	for i := range last {
-		widest = max(widest, w.g.Counts(i).Total)
-	}
-	return left.Total > 0 && left.Total <= fewLeft && left.Spaces == 0 && left.Corners == 0 && left.Picots == 0 && 2*left.Total <= widest
-}
-
 func (w *writer) finishing() []Entry {
 	var list []Entry
-	if w.leavesHole() {
+	if size.LeavesHole(w.g) {
 		list = append(list, Entry{"", "Close the hole in the last rnd: fill the piece first, if it is to be stuffed; then take the end with a needle through the tops of the sts of the last rnd, pull it tight and secure it."})
 	}
 	if w.sheet != nil && w.sheet.Ends > 0 {

@@ -422,6 +422,7 @@ func TestWordsOfPieces(t *testing.T) {
 	for _, test := range []struct{ heading, text, want, not string }{
 		{"Making up", "shape square\ngauge 14 dc by 7 rnds over 10 cm\nring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\npanel 1 by 1\n", "Block the motif:", "places"},
 		{"Finished size", "lies cupped\ngauge 10 dc over 10 cm\nring\nrnd 1: 12 dc in ring\nrnd 2-9: dc in each st\n", "Round the edge", "Across"},
+		{"Finished size", "lies cupped\ngauge 10 sc over 10 cm\nring\nrnd 1: 12 sc in ring\nrnd 2: 2 sc in each st\nrnd 3-9: sc in each st\nrnd 10: [sc in next st, sc2tog] around\n", "Round where it is widest, Rnds 3-9", "Across"},
 	} {
 		draft, _ := notation.Parse("", test.text)
 		g, findings, err := size.Build(t.Context(), draft)
