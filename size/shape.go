@@ -126,19 +126,6 @@ type Round struct {
 	carried, share, damp float64
 }
 
-// The constants of Score, fitted on motifs known to lie flat or not; see
-// testdata/flat.
-const (
-	windowGrowth = 4.0 // w
-	leastGrowth  = 0.3 // w; a round that adds nothing still counts
-	centre       = 3.0 // w; up to here rounds are left out
-	settled      = 6.0 // w; from here on a score counts in full
-	oneRound     = 0.5 // share of the mismatch of one round alone
-	// Tops are kept as short numbers; what is as good as the edge of a window
-	// is the edge.
-	rounding = 1e-4 // w
-)
-
 // Shape works out the geometry of every round, from the centre outwards, as
 // rings of lobes with slack chains between them. Of rounds that look the same
 // after a part of a turn (model.Round.Rotation) only that part is worked out,
@@ -295,67 +282,6 @@ type lobe struct {
 type run struct {
 	id int32
 	n  int32 // chains of the run; for a picot, what it sits on, or -1
-}
-
-// A hand is what the form of a lobe depends on.
-type hand struct {
-	stitches      int32
-	width, height float64
-	bend          float64 // base arc
-}
-
-// A fan is the form of a lobe, the same wherever it stands.
-type fan struct {
-	hand
-	chord, rise float64   // rise: shoulder above base
-	opens       float64   // angle over a loop of chains or of a shell, 0 elsewhere
-	tops        []float32 // of each stitch above the base
-	highest     float64   // of tops
-	count       int       // lobes of the round at hand
-}
-
-// shell is how many stitches in one stitch make a shell; fewer are an increase.
-const shell = 4
-
-// newFan works out the form of a lobe; see Shape.
-func newFan(h hand) fan {
-	f := fan{hand: h, chord: h.width, rise: h.height, highest: h.height}
-	if h.stitches == 1 || h.width-h.bend <= 1e-9 || h.height <= 0 {
-		f.tops = slices.Repeat([]float32{float32(h.height)}, int(h.stitches))
-		return f
-	}
-	angle := math.Min((h.width-h.bend)/h.height, math.Pi)
-	q := h.bend / angle
-	f.chord = 2 * (q + h.height) * math.Sin(angle/2)
-	if h.bend > 0 || h.stitches >= shell {
-		f.opens = angle
-	}
-	if h.bend <= 0 {
-		f.chord += math.Max(0, h.width-math.Pi*h.height)
-	}
-	f.rise = (q+h.height)*math.Cos(angle/2) - q
-	f.tops = make([]float32, h.stitches)
-	for i := range f.tops {
-		t := (float64(i)+0.5)/float64(h.stitches) - 0.5
-		f.tops[i] = float32((q+h.height)*math.Cos(angle*t) - q)
-	}
-	f.highest = float64(slices.Max(f.tops))
-	return f
-}
-
-// lookUp returns the number of the fan of a hand.
-func (s *Shaper) lookUp(h hand) int32 {
-	if s.fans[s.recent].hand == h {
-		return s.recent
-	}
-	i, ok := s.fanOf[h]
-	if !ok {
-		i = int32(len(s.fans))
-		s.fanOf[h] = i
-		s.fans = append(s.fans, newFan(h))
-	}
-	s.recent = i
-	return i
 }
 
 // round works out one round: a part of a turn, which it repeats so many times.
@@ -805,87 +731,6 @@ func (r *Round) side() float64 {
 		return 0
 	}
 	return r.Across * math.Tan(math.Pi/float64(r.Corners))
-}
-
-// atCentre reports whether a round is left out of the score.
-func (r *Round) atCentre() bool { return r.onRing || r.Shoulder < centre-rounding }
-
-// score sets the Score and the Doubt of the last round.
-func (s *Shaper) score() {
-	i := len(s.rounds) - 1
-	r := &s.rounds[i]
-	if !r.atCentre() {
-		s.scored = append(s.scored, i)
-	}
-	var sum, doubt, weight float64
-	for k := len(s.scored) - 1; k >= 0 && weight < windowGrowth-rounding; k-- {
-		j := s.scored[k]
-		g := math.Max(s.rounds[j].Growth, leastGrowth)
-		slack := s.rounds[j].Slack
-		if j > 0 && s.rounds[j].Mismatch >= 0 {
-			slack = math.Max(slack, s.rounds[j-1].Slack)
-		}
-		sum += s.rounds[j].Mismatch * g
-		doubt += slack * g
-		weight += g
-	}
-	if weight > 0 {
-		r.Score, r.Doubt = sum/weight, doubt/weight
-	}
-	r.carried, r.damp = r.Score, math.Min(1, r.Shoulder/settled)
-	if !r.atCentre() {
-		r.share = math.Max(r.Growth, leastGrowth) / weight
-		r.carried -= r.share * r.Mismatch
-		if x := r.Mismatch * oneRound; math.Abs(x) > math.Abs(r.Score) {
-			r.Score = x
-		}
-	}
-	r.Score *= r.damp
-}
-
-// Within returns the least and the most that the Mismatch of the round may be
-// for its Score to lie from -score to score, score being above 0, when the
-// rounds below stay as they are. Where they are too far off themselves, least is
-// above most; where they all belong to the centre, there is no limit.
-func (r *Round) Within(score float64) (least, most float64) {
-	if r.damp == 0 || r.share == 0 {
-		return math.Inf(-1), math.Inf(1)
-	}
-	limit := score / r.damp
-	least = math.Max(-limit/oneRound, (-limit-r.carried)/r.share)
-	most = math.Min(limit/oneRound, (limit-r.carried)/r.share)
-	return least, most
-}
-
-// foldsFrom is the share by which a round is too long beyond which stitches no
-// longer crowd but lie in folds.
-const foldsFrom = 0.25
-
-// A rim is the edge of a piece laid flat. Going outwards, all inside it is one
-// spring: the height of a round is in series with it, and its length beside it.
-type rim struct {
-	radius float64 // as laid
-	give   float64 // one over the stiffness, in 1/2 pi
-	widest float64 // of the piece so far
-}
-
-// lay adds a round, and sets how far across it is, given how far across its
-// tops are with every stitch standing straight.
-func (l *rim) lay(r *Round) {
-	beyond := r.Across/2 - r.Shoulder
-	l.radius = math.Max(0, l.radius+r.Growth)
-	if r.Growth > 0 && r.NeedLeast > 0 {
-		least := r.Shoulder * r.MadeLeast / r.NeedMost
-		most := r.MadeMost / (2 * math.Pi)
-		want := math.Max(math.Min(l.radius, most), math.Min(least, (1+foldsFrom)*l.radius))
-		draw := r.Growth / l.radius
-		l.give += draw
-		l.radius = (l.radius + draw*l.give*want) / (1 + draw*l.give)
-		l.give /= 1 + draw*l.give
-	}
-	r.laid = 2 * math.Abs(l.radius-r.Shoulder)
-	l.widest = math.Max(l.widest, 2*(l.radius+beyond))
-	r.Across = l.widest
 }
 
 // Bands are the sizes of Score, above 0 or below, from which a piece is said
