@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strconv"
 	"strings"
 	"text/tabwriter"
 
@@ -164,24 +165,32 @@ func hookText(thick size.Length) string {
 	return text
 }
 
-// gaugeText writes a gauge as its line does.
+// gaugeText writes a gauge as its line does, to the letter.
 func (p *page) gaugeText(g notation.Gauge) string {
 	if g.From > 0 {
 		rounds := fmt.Sprintf("round %d is", g.To)
 		if g.From != g.To {
 			rounds = fmt.Sprintf("rounds %d to %d are", g.From, g.To)
 		}
-		return fmt.Sprintf("%s %s %s across", rounds, amount(g.Across.Amount), g.Across.Unit)
+		return fmt.Sprintf("%s %s %s across", rounds, plain(g.Across.Amount), g.Across.Unit)
 	}
-	text := fmt.Sprintf("%s %s", amount(g.Stitches), p.draft.Terms.Name(cmp.Or(g.Stitch.US, g.Stitch.Text)))
+	text := fmt.Sprintf("%s %s", plain(g.Stitches), p.draft.Terms.Name(cmp.Or(g.Stitch.US, g.Stitch.Text)))
 	if g.Rounds > 0 {
-		text += fmt.Sprintf(" by %s rounds", amount(g.Rounds))
+		text += fmt.Sprintf(" by %s rounds", plain(g.Rounds))
 	}
-	return fmt.Sprintf("%s over %s %s", text, amount(g.Over.Amount), g.Over.Unit)
+	return fmt.Sprintf("%s over %s %s", text, plain(g.Over.Amount), g.Over.Unit)
 }
 
-// amount writes an amount no finer than a swatch can be counted.
-func amount(x float64) string { return fmt.Sprintf("%g", math.Round(4*x)/4) }
+func plain(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+
+// countable rounds a gauge that was worked out: no finer than a swatch can be
+// counted and measured.
+func countable(g notation.Gauge) notation.Gauge {
+	for _, x := range []*float64{&g.Stitches, &g.Rounds, &g.Across.Amount} {
+		*x = math.Round(4**x) / 4
+	}
+	return g
+}
 
 // panelNames are what pages call what motifs are made up into.
 var panelNames = map[notation.PanelKind]string{
@@ -354,20 +363,13 @@ func (p *page) yarnText(y size.YarnUse) string {
 	}
 	text += fmt.Sprintf("; with %.0f %% to spare %s", 100*p.sheet.Margin, buy)
 	if y.Balls > 0 {
-		text += ": " + ballsText(y.Balls)
+		text += ": " + countText(y.Balls, "ball", "balls")
 		if y.BallsMost > y.Balls {
 			text += fmt.Sprintf(", or at most %d,", y.BallsMost)
 		}
 		text += " of " + y.Ball.Text(p.m.Weight)
 	}
 	return text
-}
-
-func ballsText(n int) string {
-	if n == 1 {
-		return "1 ball"
-	}
-	return fmt.Sprintf("%d balls", n)
 }
 
 func (p *page) rounds() {
@@ -488,7 +490,7 @@ func (p *page) fit() {
 	} else if f.Over == nil {
 		list = append(list, [2]string{name, "more rounds do not reach it"})
 	}
-	list = append(list, [2]string{"  gauge", p.gaugeText(f.Gauge) + ", with the rounds unchanged"})
+	list = append(list, [2]string{"  gauge", p.gaugeText(countable(f.Gauge)) + ", with the rounds unchanged"})
 	if f.Hook > 0 {
 		text := fmt.Sprintf("about %.1f mm, with the rounds unchanged", float64(f.Hook))
 		for _, h := range f.Hooks {

@@ -148,6 +148,7 @@ func TestSheetWords(t *testing.T) {
 		want, not  []string
 	}{
 		{"one motif", gauge + motif + "panel 1 by 1\n", nil, Metric, []string{"\nPanel: 1 motif, nothing to join\n"}, []string{"1 motifs", "seams"}},
+		{"gauge to the letter", "gauge 3 dc by 1.1 rnds over 2.13 cm\nring\nrnd 1: 12 dc in ring\n", nil, Metric, []string{"Gauge          3 dc by 1.1 rounds over 2.13 cm\n"}, nil},
 		{"UK", uk + "panel 2 by 2 joined sl st\n", nil, Metric, []string{"joined with ss\n"}, []string{"sl st"}},
 		{"no gauge", motif + "panel 2 by 2\n", nil, Metric, []string{"Panel: 4 motifs, 2 by 2, joined with whip stitch\n", "4 of 7 places (stitches and single chains)\n"}, []string{" each"}},
 		{"bag", gauge + motif + "panel bag 2 by 2\n" + border, nil, Metric, []string{"stitches and chains; to lie flat it needs about"}, []string{"square corners"}},

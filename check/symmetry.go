@@ -157,12 +157,7 @@ func commonest(sides [][]string) int {
 	return best
 }
 
-func stitchesAndSpaces(n int) string {
-	if n == 1 {
-		return "1 stitch or space"
-	}
-	return fmt.Sprintf("%d stitches and spaces", n)
-}
+func stitchesAndSpaces(n int) string { return countText(n, "stitch or space", "stitches and spaces") }
 
 func nth(n int) string {
 	switch {

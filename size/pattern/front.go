@@ -1,6 +1,7 @@
 package pattern
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -164,7 +165,11 @@ func (w *writer) yarn(use size.YarnUse, line *notation.Yarn) Entry {
 	if line != nil && len(line.Stretches) > 0 {
 		var stretches []string
 		for _, s := range line.Stretches {
-			stretches = append(stretches, fmt.Sprintf("%s (%g %s)", s.Label, s.Length.Amount, s.Length.Unit))
+			stretch := fmt.Sprintf("%g %s", s.Length.Amount, s.Length.Unit)
+			if name := cmp.Or(s.Label, s.Colour); name != "" {
+				stretch = fmt.Sprintf("%s (%s)", name, stretch)
+			}
+			stretches = append(stretches, stretch)
 		}
 		what = append(what, "in stretches of "+and(stretches))
 	}
@@ -220,7 +225,11 @@ func (w *writer) gaugeEntries() []Entry {
 	} else {
 		text := fmt.Sprintf("%g %s", q.Stitches, w.stitch(q.Stitch.US))
 		if q.Rounds > 0 {
-			text += fmt.Sprintf(" and %g %s", q.Rounds, plural(int(q.Rounds), "rnd", "rnds"))
+			rnds := "rnds"
+			if q.Rounds == 1 {
+				rnds = "rnd"
+			}
+			text += fmt.Sprintf(" and %g %s", q.Rounds, rnds)
 		}
 		list = append(list, Entry{"", fmt.Sprintf("%s to %s.", text, asGiven(q.Over))})
 	}

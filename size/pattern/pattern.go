@@ -35,7 +35,7 @@ type Entry struct {
 // none. A draft with errors is written as far as it was worked, which nobody
 // should publish.
 func New(d *notation.Draft, g *model.Graph, sheet *size.Sheet, terms notation.Terms) *Pattern {
-	l := languages[min(int(terms), len(languages)-1)]
+	l := languageOf(terms)
 	p := &Pattern{Title: d.Title(), Terms: l.terms}
 	if p.Title == "" {
 		p.Title = "Motif without a name"
@@ -80,11 +80,11 @@ func (w *writer) motif() Section {
 	piece := w.pieces[0]
 	if p := w.g.Panel(); p != nil {
 		s.Heading = "Motif"
-		make := "Make 1."
+		text := "Make 1."
 		if p.Motifs > 1 {
-			make = fmt.Sprintf("Make %d alike.", p.Motifs)
+			text = fmt.Sprintf("Make %d alike.", p.Motifs)
 		}
-		s.Entries = append(s.Entries, Entry{"", make})
+		s.Entries = append(s.Entries, Entry{"", text})
 	}
 	if ring := piece.ring(); ring != "" {
 		s.Entries = append(s.Entries, Entry{"Ring", ring})
@@ -108,7 +108,7 @@ func entries(rounds []Round) []Entry {
 
 // Rounds writes the rounds of the motif alone.
 func Rounds(d *notation.Draft, g *model.Graph, terms notation.Terms) []Round {
-	p := newPieces(languages[min(int(terms), len(languages)-1)], d, g)[0]
+	p := newPieces(languageOf(terms), d, g)[0]
 	p.ring()
 	return p.rounds()
 }

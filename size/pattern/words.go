@@ -32,6 +32,15 @@ var languages = [...]*language{
 	},
 }
 
+// languageOf returns the words of some terms; those of the default, US, for any
+// that there are not.
+func languageOf(t notation.Terms) *language {
+	if t == notation.UK {
+		return languages[notation.UK]
+	}
+	return languages[notation.US]
+}
+
 // stitch is what a stitch is called, given its American name.
 func (l *language) stitch(us string) string {
 	if us == "sl st" {

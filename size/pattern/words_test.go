@@ -367,6 +367,19 @@ func TestStartsOfSpiral(t *testing.T) {
 	}
 }
 
+// TestAsGiven: the lines of the header are quoted as they are written.
+func TestAsGiven(t *testing.T) {
+	d, g, _ := built(t, "yarn dusk, 100 m per 50 g, stretch 20 m, stretch 30.5 m colour \"#112233\", stretch 40 m \"rose\"\ngauge 3 dc by 1.5 rnds over 2.13 cm\nring\nrnd 1: 12 dc in ring\n")
+	p := written(t, d, g, notation.US)
+	yarn, gauge := section(p, "Materials")[0].Text, section(p, "Gauge")[0].Text
+	if want := "in stretches of 20 m, #112233 (30.5 m) and rose (40 m),"; !strings.Contains(yarn, want) {
+		t.Errorf("%q, want %q in it", yarn, want)
+	}
+	if want := "3 dc and 1.5 rnds to 2.13 cm (3/4 in)."; gauge != want {
+		t.Errorf("%q, want %q", gauge, want)
+	}
+}
+
 // TestClosing: what was narrowed down to a few stitches is drawn together, and
 // nothing else is.
 func TestClosing(t *testing.T) {
