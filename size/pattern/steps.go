@@ -33,20 +33,6 @@ type line struct {
 	yarn  int
 }
 
-// A spot is a place worked into last on an edge.
-type spot struct {
-	model.Place
-	alone    bool
-	position int
-	turn     bool // where another is at the same position, one whole turn lies between
-}
-
-// spot is a place on an edge; alone says that of the chains of its run it is
-// the only one worked into.
-func (e *edge) spot(p model.Place, alone bool) spot {
-	return spot{Place: p, alone: alone, position: e.position(p)}
-}
-
 // line words the steps of a round from one of its stitches up to another. The
 // first entries of it, as many as are done, have been written already.
 func (r *reader) line(w *wordings, from, to, done int) *line {
