@@ -12,9 +12,10 @@ import (
 
 // A shape is the geometry of the draft, worked out once for all rules.
 type shape struct {
-	gauge  size.Gauge
-	rounds []size.Round // up to the first round that does not work out
-	bands  size.Bands
+	gauge      size.Gauge
+	dimensions size.Dimensions // by which it is judged
+	rounds     []size.Round    // up to the first round that does not work out
+	bands      size.Bands
 }
 
 // mostShaped bounds the pieces whose shape is worked out: a blanket has some
@@ -27,9 +28,9 @@ func shapeOf(ctx context.Context, d *notation.Draft, g *model.Graph) *shape {
 	if g.Len() > mostShaped {
 		return &shape{gauge: size.Gauge{Dimensions: size.DefaultDimensions()}}
 	}
-	s := &shape{gauge: size.GaugeOf(g, d.Gauge())}
-	s.bands = size.BandsOf(s.gauge.Dimensions)
-	shaper := size.NewShaper(g, s.gauge.Dimensions)
+	s := &shape{gauge: size.GaugeOf(g, d.Gauge()), bands: size.DefaultBands()}
+	s.dimensions = s.gauge.Judging()
+	shaper := size.NewShaper(g, s.dimensions)
 	for ctx.Err() == nil {
 		r, ok := shaper.Next()
 		if !ok || g.Round(r.Index).Status != model.Worked {
@@ -305,9 +306,6 @@ func (s *shape) begins(r size.Round, sign float64) size.Round {
 // assumed says what the verdict rests on: the proportions of the stitch that
 // most of the distance from the centre is made of.
 func assumed(p *Pass, s *shape, upTo size.Round) string {
-	if s.gauge.Dimensions.Measured {
-		return "at the gauge given"
-	}
 	kinds := p.Graph.Kinds()
 	grown := map[string]float64{} // by stitch
 	for _, r := range s.rounds {
@@ -317,7 +315,7 @@ func assumed(p *Pass, s *shape, upTo size.Round) string {
 		c := p.Graph.Counts(r.Index)
 		for _, k := range kinds {
 			if n := c.Stitches[k.Name]; n > 0 {
-				_, height := s.gauge.Dimensions.Of(k)
+				_, height := s.dimensions.Of(k)
 				grown[k.Name] += height * float64(n) / float64(c.Total)
 			}
 		}
@@ -328,8 +326,12 @@ func assumed(p *Pass, s *shape, upTo size.Round) string {
 			most = k
 		}
 	}
-	w, h := s.gauge.Dimensions.Of(kinds[most])
-	return fmt.Sprintf("taking %s as %.2f times as tall as wide; a gauge that counts rounds makes this surer", p.Draft.Terms.Name(kinds[most].Name), h/w)
+	w, h := s.dimensions.Of(kinds[most])
+	text := fmt.Sprintf("taking %s as %.2f times as tall as wide", p.Draft.Terms.Name(kinds[most].Name), h/w)
+	if s.gauge.Dimensions.Measured {
+		return text + ", within the gauge given"
+	}
+	return text + "; a gauge that counts rounds makes this surer"
 }
 
 // A flare is a rim that grows faster than that of a flat piece, from one of the

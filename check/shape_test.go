@@ -42,7 +42,7 @@ func TestShapeRules(t *testing.T) {
 		{"in the terms of the draft", "terms uk\nring\nrnd 1: 12 tr in ring\nrnd 2: tr in each st\n",
 			[]string{`^4 warning growth-cup: .* 13 tr too few.*taking tr as`}},
 		{"by the maker's gauge", "gauge 14 dc by 14 rnds over 10 cm\nring\nrnd 1: 12 dc in ring\nrnd 2: 2 dc in each st\nrnd 3: [dc in next st, 2 dc in next st] around\nrnd 4: [dc in next 2 st, 2 dc in next st] around\n",
-			[]string{`^6 warning growth-ruffle: .*\(at the gauge given\)`}},
+			[]string{`^5 warning growth-ruffle: .*\(taking dc as 1\.07 times as tall as wide, within the gauge given\)`}},
 		{"from where it begins", "ring\nrnd 1: 16 dc in ring\nrnd 2: 2 dc in each st\nrnd 3: [dc in next st, 2 dc in next st] around\n",
 			[]string{`^4 warning growth-ruffle: round 3 is .* 9 dc too many: 34 to 42 would lie flat; it begins in round 2, where 25 to 28 would \(`}},
 		{"chains with it", "ring\nrnd 1: 12 dc in ring\nrnd 2: 2 dc in each st\nrnd 3-4: [dc in next st, ch 1] around\nrnd 5-6: [dc in next st, ch 1] around\n",

@@ -14,7 +14,8 @@ longer, the edge waves. The finding names the first round where this shows, by h
 much it is too long, and how many stitches would do.
 
 The verdict rests on how tall a stitch is for its width. That differs between
-makers; a gauge line that counts rounds is used when the draft has one. Slack
+makers; a gauge line that counts rounds is used when the draft has one, as exact
+as its counts are: within half a stitch and half a round, what is usual counts. Slack
 chains take up or give room, and the give of the stitches and blocking even out a
 little: up to about 15 % is only worth knowing. A ruffle that is meant is declared:
 lies ruffled.`,

@@ -81,9 +81,14 @@ func RoundTable(r *Report) []Round {
 	g := r.Graph
 	table := rowsOf(g)
 	s := shapeOf(context.Background(), r.Draft, g)
+	if len(s.rounds) == 0 {
+		return table
+	}
+	for _, m := range size.Measures(g, r.Draft.Gauge()) {
+		table[m.Index].FromCentre = m.Across.Expected / 2
+	}
 	for _, round := range s.rounds {
 		row := &table[round.Index]
-		row.FromCentre = s.gauge.Length(round.Across / 2)
 		if r.Draft.Outline() != notation.Free {
 			row.Lies = s.words(round)
 		}

@@ -86,6 +86,25 @@ type Gauge struct {
 	// Unit is the length of w, the width of one plain stitch; 0 when not known.
 	Unit       Length
 	Dimensions Dimensions
+	// Rounding is how far measured heights may be off for the counting alone, a
+	// share: the stitches and rounds of a swatch are counted whole. 0 where
+	// heights are not measured.
+	Rounding float64
+}
+
+// Judging returns the dimensions by which a piece is judged to lie flat or not:
+// heights as near to the default ones as the counting of the gauge allows. For
+// makers find flat in print what the usual increases give at gauges that by
+// their figures are a sixth off, such as 12 dc a round at 13 dc by 8 rows, where
+// 10 would do.
+func (g Gauge) Judging() Dimensions {
+	out := DefaultDimensions()
+	if !g.Dimensions.Measured {
+		return out
+	}
+	taller := g.Dimensions.Height[model.Double] / out.Height[model.Double]
+	out.stretch(math.Min(math.Max(1, taller*(1-g.Rounding)), taller*(1+g.Rounding)))
+	return out
 }
 
 // Length turns a measure in w into a length: 0 where the Unit is not known.
@@ -100,6 +119,10 @@ func (g Gauge) Length(w float64) Length { return Length(w) * g.Unit }
 //	gauge 14 dc over 10 cm             w only; heights by default
 //	gauge rnds 1-3 = 10 cm across      w such that the piece is 10 cm across
 //	                                   (Round.Across) after round 3
+//
+// A count is true to half of its last step: 14 stitches stand for 13.5 to 14.5,
+// 8 rounds for 7.5 to 8.5, so that h/w may be 4 + 6 % off, which is the Rounding.
+// A larger swatch is surer: of 28 by 16 over 20 cm it is 5 %.
 //
 // The stitch of the gauge need not occur in the piece. For one that is not as
 // wide as a plain stitch (a puff), w = 100 mm / 14 / its width in w.
@@ -133,6 +156,9 @@ func GaugeOf(g *model.Graph, line *notation.Gauge) Gauge {
 			// The length cancels out of h/w: only the counts matter.
 			out.Dimensions.stretch(line.Stitches * width / line.Rounds / height)
 		}
+		if out.Dimensions.Measured {
+			out.Rounding = step(line.Stitches)/2/line.Stitches + step(line.Rounds)/2/line.Rounds
+		}
 	}
 	if !usable(out.Unit) {
 		out.Unit = 0
@@ -151,6 +177,17 @@ func (d *Dimensions) stretch(factor float64) {
 	}
 	d.ClusterHeight *= factor
 	d.Measured = true
+}
+
+// step is what somebody counts in who says n: wholes, halves, quarters, or else
+// tenths.
+func step(n float64) float64 {
+	for _, step := range []float64{1, 1. / 2, 1. / 4} {
+		if math.Mod(n, step) == 0 {
+			return step
+		}
+	}
+	return 1. / 10
 }
 
 // length is a length of the draft, 0 for what is none.

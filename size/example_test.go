@@ -67,19 +67,29 @@ rnd 2-6: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
 	// 156 mm across after round 6
 }
 
-// Where heights are measured the bands are narrower, and where much of a piece
-// is chains they are wider.
-func ExampleBandsOf() {
-	d := size.DefaultDimensions()
-	fmt.Printf("%+v\n", size.BandsOf(d))
-	d.Measured = true
-	bands := size.BandsOf(d)
+// Where much of a piece is chains the bands are wider.
+func ExampleDefaultBands() {
+	bands := size.DefaultBands()
 	fmt.Printf("%+v\n", bands)
-	fmt.Printf("%.3f\n", bands.Widened(0.5).Likely)
+	fmt.Printf("%.4f\n", bands.Widened(0.5).Likely)
 	// Output:
 	// {Tolerance:0.1 Likely:0.15 Certain:0.25}
-	// {Tolerance:0.08 Likely:0.12 Certain:0.2}
-	// 0.210
+	// 0.2625
+}
+
+// A swatch of 13 by 8 may have been one of 13.4 by 7.6: dc between 1.46 and 1.79
+// times as tall as wide, of which 1.79 is nearest to what is usual.
+func ExampleGauge_Judging() {
+	draft, _ := notation.Parse("", "gauge 13 dc by 8 rnds over 10 cm\nring\nrnd 1: 12 dc in ring\n")
+	g, _, _ := model.Build(context.Background(), draft)
+	gauge := size.GaugeOf(g, draft.Gauge())
+	dc, _ := model.Lookup("dc")
+	measured, judging := gauge.Dimensions, gauge.Judging()
+	_, height := measured.Of(dc)
+	_, judged := judging.Of(dc)
+	fmt.Printf("measured %.2f, give or take %.0f %%; judged by %.2f\n", height, 100*gauge.Rounding, judged)
+	// Output:
+	// measured 1.62, give or take 10 %; judged by 1.79
 }
 
 // A Shaper tells how the piece comes out while it goes on: here, after how many

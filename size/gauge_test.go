@@ -122,12 +122,41 @@ func TestGaugeOf(t *testing.T) {
 		if got.Dimensions.Measured != measured {
 			t.Errorf("%s: measured is %t", test.line, !measured)
 		}
-		// A gauge that counts rounds narrows the bands.
-		wide, narrow := size.Bands{Tolerance: 0.10, Likely: 0.15, Certain: 0.25}, size.Bands{Tolerance: 0.08, Likely: 0.12, Certain: 0.20}
-		want := map[bool]size.Bands{false: wide, true: narrow}[measured]
-		if diff := cmp.Diff(want, size.BandsOf(got.Dimensions)); diff != "" {
-			t.Errorf("%s: %s", test.line, diff)
-		}
+	}
+}
+
+// TestJudging: a gauge leaves the heights open by half a step of its counts, and
+// what is usual is taken where it lies within.
+func TestJudging(t *testing.T) {
+	for _, test := range []struct {
+		line     string
+		rounding float64
+		dc       float64 // judged, in w
+	}{
+		{"", 0, 1.95},
+		{"gauge 14 dc over 10 cm", 0, 1.95},
+		{"gauge rnds 1-3 = 10 cm across", 0, 1.95},
+		{"gauge 14 dc by 7 rnds over 10 cm", 0.5/14 + 0.5/7, 1.95},
+		{"gauge 13 dc by 8 rnds over 10 cm", 0.5/13 + 0.5/8, 13. / 8 * (1 + 0.5/13 + 0.5/8)},
+		{"gauge 12 dc by 5 rnds over 10 cm", 0.5/12 + 0.5/5, 12. / 5 * (1 - 0.5/12 - 0.5/5)},
+		{"gauge 24 dc by 10 rnds over 20 cm", 0.5/24 + 0.5/10, 2.4 * (1 - 0.5/24 - 0.5/10)},
+		{"gauge 14.5 dc by 9.25 rnds over 10 cm", 0.25/14.5 + 0.125/9.25, 14.5 / 9.25 * (1 + 0.25/14.5 + 0.125/9.25)},
+		{"gauge 14.3 dc by 9 rnds over 10 cm", 0.05/14.3 + 0.5/9, 14.3 / 9 * (1 + 0.05/14.3 + 0.5/9)},
+		{"gauge 16 sc by 16 rnds over 10 cm", 1. / 16, 1.95},
+		{"gauge 1 dc by 1 rnd over 1 in", 1, 1.95},
+	} {
+		draft := read(t, test.line+"\n"+piece)
+		g, _, _ := model.Build(t.Context(), draft)
+		gauge := size.GaugeOf(g, draft.Gauge())
+		near(t, test.line+": rounding", gauge.Rounding, test.rounding, 1e-9)
+		dims := gauge.Judging()
+		dc, _ := model.Lookup("dc")
+		_, height := dims.Of(dc)
+		near(t, test.line+": dc judged", height, test.dc, 1e-9)
+		// The other stitches keep their proportions.
+		sc, _ := model.Lookup("sc")
+		_, single := dims.Of(sc)
+		near(t, test.line+": sc judged", single, test.dc*0.95/1.95, 1e-9)
 	}
 }
 

@@ -107,7 +107,7 @@ type Round struct {
 	// rounds that together grow by 4 w, or half the Mismatch of this round if
 	// that is larger, times min(1, Shoulder/6). The round on the ring and all
 	// within 3 w of the centre are left out: the ring, the first stitches and
-	// the hand take up what they have too much or too little. Fitted; BandsOf
+	// the hand take up what they have too much or too little. Fitted; DefaultBands
 	// says what sizes of it mean.
 	Score float64
 	// Slack is the share of the round's length that its chain spaces may take
@@ -743,19 +743,11 @@ type Bands struct {
 	Certain   float64 // from here on it will
 }
 
-// BandsOf returns the bands for dimensions:
-//
-//	0.10, 0.15, 0.25   heights assumed
-//	0.08, 0.12, 0.20   heights measured
-//
-// Those for assumed heights are wider because published gauges of one stitch
-// differ by 15 % (standard deviation, dc; testdata/gauges.csv). Fitted.
-func BandsOf(d Dimensions) Bands {
-	if d.Measured {
-		return Bands{0.08, 0.12, 0.20}
-	}
-	return Bands{0.10, 0.15, 0.25}
-}
+// DefaultBands returns the bands for a piece judged by Gauge.Judging: 0.10, 0.15
+// and 0.25. They are so wide because published gauges of one stitch differ by
+// 15 % (standard deviation, dc; testdata/gauges.csv) and makers find flat what
+// the usual increases give at most of them. Fitted.
+func DefaultBands() Bands { return Bands{0.10, 0.15, 0.25} }
 
 // Widened returns the bands for a round of the given Doubt, from 0 to 1: each
 // times 1 + 1.5 doubt. Fitted.

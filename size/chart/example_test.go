@@ -98,13 +98,13 @@ rnd 3-7: dc in each st
 	fmt.Println(strings.ReplaceAll(desc, ". Round", ".\nRound"))
 	// Output:
 	// Length of each round as it is made, and as a piece that lies flat needs it, in cm.
-	// Round 1: made 8.4, flat from 7.2 to 9.9.
-	// Round 2: made 15.9, flat from 13.8 to 17.1.
-	// Round 3: made 17.1, flat from 21.8 to 26.6, cups.
-	// Round 4: made 17.1, flat from 29.0 to 35.0, cups.
-	// Round 5: made 17.1, flat from 36.2 to 43.5, cups.
-	// Round 6: made 17.1, flat from 43.4 to 52.0, cups.
-	// Round 7: made 17.1, flat from 50.7 to 60.5, cups.
+	// Round 1: made 8.4, flat from 7.8 to 11.0.
+	// Round 2: made 16.1, flat from 14.5 to 19.2.
+	// Round 3: made 17.1, flat from 23.0 to 29.6, cups.
+	// Round 4: made 17.1, flat from 30.8 to 39.1, cups.
+	// Round 5: made 17.1, flat from 38.6 to 48.6, cups.
+	// Round 6: made 17.1, flat from 46.3 to 58.1, cups.
+	// Round 7: made 17.1, flat from 54.1 to 67.6, cups.
 }
 
 // Where stitches stand can be had without the picture.

@@ -24,7 +24,7 @@ type growth struct {
 
 func newGrowth(d *notation.Draft, g *model.Graph) *growth {
 	gauge := size.GaugeOf(g, d.Gauge())
-	p := &growth{graph: g, rounds: size.Shape(g, gauge.Dimensions).Rounds, bands: size.BandsOf(gauge.Dimensions), scale: 1, unit: "stitch widths"}
+	p := &growth{graph: g, rounds: size.Shape(g, gauge.Judging()).Rounds, bands: size.DefaultBands(), scale: 1, unit: "stitch widths"}
 	if gauge.Unit > 0 {
 		p.scale, p.unit = gauge.Unit.In(notation.Centimetre), "cm"
 	}

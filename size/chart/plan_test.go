@@ -113,7 +113,7 @@ func TestGrowth(t *testing.T) {
 	d, g := work(t, string(text))
 	p := checkPicture(t, chart.Growth, d, g, chart.Options{})
 	gauge := size.GaugeOf(g, d.Gauge())
-	rounds := size.Shape(g, gauge.Dimensions).Rounds
+	rounds := size.Shape(g, gauge.Judging()).Rounds
 	// The axis tells how high a cm is.
 	perCM := 0.0
 	var zero float64
