@@ -221,13 +221,13 @@ func (p *Pass) Rounds() iter.Seq2[int, model.Round] {
 	}
 }
 
-// Shape returns the geometry of Rounds, in the same order. It is worked out once
+// Shape returns the geometry of Rounds, in the same order, by the dimensions that
+// Gauge.Judging gives; how large the rounds come out size.Measures says. It is worked out once
 // for all rules, so that none may change it; of a piece of more than 2,000,000
 // stitches it is not worked out at all, and nil.
 func (p *Pass) Shape() []size.Round { return p.shape().rounds }
 
-// Gauge returns the gauge of the draft, by which Shape is worked out; without a
-// gauge line its Unit is 0.
+// Gauge returns the gauge of the draft; without a gauge line its Unit is 0.
 func (p *Pass) Gauge() size.Gauge { return p.shape().gauge }
 
 func (p *Pass) shape() *shape {

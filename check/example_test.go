@@ -139,30 +139,27 @@ func ExampleRule() {
 	// titled warning the motif has no title; begin with: motif "Title"
 }
 
-// Rules share the geometry of the piece: here motifs have to fit on blocking
-// boards of 20 cm.
+// Rules share the geometry of the piece: here lace of which most is slack is to
+// be starched.
 func ExamplePass_Shape() {
-	boards := check.Rule{
-		ID:       "boards",
-		Summary:  "a motif that is larger than the boards",
-		Severity: notation.Warning,
+	starch := check.Rule{
+		ID:       "starch",
+		Summary:  "a round that wants starch",
+		Severity: notation.Info,
 		Run: func(p *check.Pass) {
 			for _, r := range p.Shape() {
-				round := p.Graph.Round(r.Index)
-				if across := p.Gauge().Length(r.Across); across > 200 {
-					p.Reportf(round.Statement.Head, "round %d is %s across, and the boards 20 cm", round.Number, across.Text(notation.Centimetre))
-					return
+				if round := p.Graph.Round(r.Index); r.Slack > 0.6 {
+					p.Reportf(round.Statement.Head, "of round %d %.0f %% are slack chains: starch it", round.Number, 100*r.Slack)
 				}
 			}
 		},
 	}
-	const text = `shape square
-gauge 14 dc by 7 rnds over 10 cm
-ring
-rnd 1: [3 dc in ring, corner ch 2] 4 times
-rnd 2-9: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
+	const text = `ring
+rnd 1: 12 dc in ring
+rnd 2: [dc in next st, ch 3] around
+rnd 3: [sc in next sp, ch 5] around
 `
-	report, err := check.Source(context.Background(), "saltmarsh.rnd", text, check.Options{Rules: []check.Rule{boards}})
+	report, err := check.Source(context.Background(), "saltmarsh.rnd", text, check.Options{Rules: []check.Rule{starch}})
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -170,7 +167,7 @@ rnd 2-9: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
 		fmt.Println(f.Span.Start, f.Message)
 	}
 	// Output:
-	// 5:1 round 8 is 22.5 cm across, and the boards 20 cm
+	// 4:1 of round 3 69 % are slack chains: starch it
 }
 
 func ExampleWriteSARIF() {
