@@ -90,7 +90,7 @@ func (r *reader) seamAtHook(fresh bool) *seam {
 		return &seam{from: r.base.spot(in, false), to: r.base.spot(in, false), in: &in}
 	}
 	s := &seam{from: spot{Place: r.base.place(0)}}
-	if top := r.begins[r.base.index]; r.g.Node(top).IsStitch() {
+	if top := r.begins[r.base.index].First; r.g.Node(top).IsStitch() {
 		s.in = &model.Place{Kind: notation.St, Stitch: top}
 		s.from.Place = *s.in
 	}
@@ -106,7 +106,7 @@ func (r *reader) spiralSeam() *seam {
 	if r.base.n == 0 {
 		return nil
 	}
-	at := r.begins[r.base.index] - r.base.first
+	at := r.begins[r.base.index].First - r.base.first
 	if r.base.reversed {
 		at = (at - 1 + r.base.n) % r.base.n
 	}

@@ -28,9 +28,9 @@ type piece struct {
 	turns bool
 
 	live map[int]bool // yarns that hang from the work
-	// begins is the stitch that each written round begins with. The round is
-	// joined to it, so that is where the hook is then, unless the yarn is cut.
-	begins   []int
+	// begins is how each written round begins. The round is joined to its first
+	// stitch, so that is where the hook is then, unless the yarn is cut.
+	begins   []Beginning
 	lastYarn int          // that the round before ended with
 	joins    map[int]bool // rounds of a spiral that are known to be joined, or not
 
@@ -48,10 +48,12 @@ type notes struct {
 	firsts                                          map[string]bool // those that rounds begin with
 }
 
+func newNotes() *notes { return &notes{kinds: map[string]bool{}, firsts: map[string]bool{}} }
+
 // newPieces prepares a motif for writing, and the borders of what it is made
 // up into.
 func newPieces(l *language, d *notation.Draft, g *model.Graph) []*piece {
-	notes := &notes{kinds: map[string]bool{}, firsts: map[string]bool{}}
+	notes := newNotes()
 	pieces := []*piece{newPiece(l, d, g, notes)}
 	for _, b := range g.Borders() {
 		pieces = append(pieces, newPiece(l, d, b.Graph, notes))
@@ -147,16 +149,14 @@ func (p *piece) round(i int) Round {
 		}
 	}
 	if r.Len == 0 {
-		p.begins = append(p.begins, r.First)
+		p.begins = append(p.begins, Beginning{First: r.First})
 		out.Text = "Nothing is worked in this round."
 		return out
 	}
 	read := p.reader(i)
 	s := p.start(read)
-	p.begins = append(p.begins, read.start)
 	text := append(s.sentences, sentence(s.lead+strings.Join(append(s.clause, read.body(s)...), ", ")+read.join(s)))
-	text = append(text, p.ending(i)...)
-	p.lastYarn = read.node(-1).Yarn
+	text = append(text, p.ending(p.leave(i))...)
 	out.Text = strings.Join(text, " ")
 	out.Count = p.count(i)
 	return out
@@ -231,9 +231,10 @@ func (l *line) all() string {
 	return ""
 }
 
-// ending words which yarns are cut after a round: those that the next does not
-// use, and all where the draft says so.
-func (p *piece) ending(i int) []string {
+// leave goes from one round to the next. It returns the yarns that are cut
+// between them: those that the next does not use, and all where the draft says
+// so.
+func (p *piece) leave(i int) (off []int) {
 	used := map[int]bool{}
 	for _, e := range p.g.Entries(i) {
 		used[e.Yarn()] = true
@@ -246,12 +247,20 @@ func (p *piece) ending(i int) []string {
 		}
 	}
 	p.live = map[int]bool{}
-	var off []string
 	for _, y := range slices.Sorted(maps.Keys(used)) {
 		if !cut && next[y] {
 			p.live[y] = true
 			continue
 		}
+		off = append(off, y)
+	}
+	return off
+}
+
+// ending words which yarns are cut.
+func (p *piece) ending(yarns []int) []string {
+	var off []string
+	for _, y := range yarns {
 		off = append(off, p.yarnName(y))
 	}
 	switch {

@@ -12,6 +12,7 @@ import (
 // A start is how a round begins.
 type start struct {
 	*reader
+	Beginning
 	first model.Node    // the stitch, or run of chains, it begins with
 	unit  unit          // what is worked into the first place; empty when it begins with chains
 	to    []model.Place // where the yarn must be
@@ -33,6 +34,18 @@ func (p *piece) start(r *reader) *start {
 	if !s.on && !r.onRing() {
 		r.begin(s.fresh)
 	}
+	s.write()
+	s.First = r.start
+	p.begins = append(p.begins, s.Beginning)
+	s.Close = r.closing() // the next round may go on from this one
+	p.begins[r.index].Close = s.Close
+	p.lastYarn = r.node(-1).Yarn
+	return s
+}
+
+// write finds the words for it.
+func (s *start) write() {
+	r := s.reader
 	s.first, s.unit = r.node(0), r.unit(0)
 	s.to = s.unit.places
 	switch {
@@ -50,14 +63,13 @@ func (p *piece) start(r *reader) *start {
 	s.attach(stands)
 	if !s.first.IsStitch() {
 		s.top = "base of first ch"
-		return s
+		return
 	}
 	s.begun(stands)
 	if s.done == 0 && !s.on && len(s.to) > 0 && s.to[0].Kind != notation.RingHole {
 		s.lead = strings.Join(append(s.clause, "starting in same "+kindWord(s.to[0])+": "), ", ")
 		s.clause = nil
 	}
-	return s
 }
 
 // style is how the first stitch is to be made, where that is open.
@@ -94,16 +106,16 @@ func (s *start) begun(stands bool) {
 	name := s.named(s.first)
 	s.top = "first " + s.stitch(kind.Name)
 	one := len(s.to) == 1
-	chains, counted := s.g.Stitch(s.first.ID).Chains, s.first.Start
+	s.Chains, s.Counts = s.g.Stitch(s.first.ID).Chains, s.first.Start
 	if style == notation.ChainCounts && one && size.ChainCounts(kind) {
-		chains, counted = size.StartingChains(kind), true
+		s.Chains, s.Counts = size.StartingChains(kind), true
 	}
 	chainless := style == notation.ChainlessStitch || style == notation.StandingStitch
 	switch {
-	case counted:
+	case s.Counts:
 		s.notes.counted = true
-		s.top = fmt.Sprintf("top of starting ch-%d", chains)
-		s.make(fmt.Sprintf("ch %d (counts as %s)", chains, name), "")
+		s.top = fmt.Sprintf("top of starting ch-%d", s.Chains)
+		s.make(fmt.Sprintf("ch %d (counts as %s)", s.Chains, name), "")
 	case stands:
 		s.notes.standing = true
 		s.make("with "+s.yarnName(s.first.Yarn)+", standing "+name, into(s.to[0], s.unit.post)+s.where(s.to))
@@ -122,7 +134,8 @@ func (s *start) begun(stands bool) {
 		}
 	case size.StartingChains(kind) > 0:
 		s.notes.uncounted = true
-		s.clause = append(s.clause, fmt.Sprintf("ch %d (does not count as a st)", size.StartingChains(kind)))
+		s.Chains = size.StartingChains(kind)
+		s.clause = append(s.clause, fmt.Sprintf("ch %d (does not count as a st)", s.Chains))
 	}
 }
 
@@ -207,7 +220,7 @@ func (r *reader) hook() int {
 	if r.base.index < 0 {
 		return 0 // the first stitch, or the first chain of a ring
 	}
-	top := r.begins[r.base.index]
+	top := r.begins[r.base.index].First
 	n := r.g.Node(top)
 	at := r.base.turned(2 * (top - r.base.first))
 	if !n.IsStitch() { // joined to the base of chains
@@ -239,26 +252,29 @@ func (r *reader) passesCorner(ahead int) bool {
 
 // travel words the slip stitches from where the hook is to the first of the
 // places given.
-func (r *reader) travel(to []model.Place) []string {
+func (s *start) travel(to []model.Place) []string {
 	if len(to) == 0 {
 		return nil
 	}
 	p := to[0]
-	e := r.under(p)
+	e := s.under(p)
 	slips := func(where string) []string {
-		return []string{fmt.Sprintf("%s in %s.", sentence(r.slip), where)}
+		return []string{fmt.Sprintf("%s in %s.", sentence(s.slip), where)}
 	}
 	switch {
 	case e == nil:
 		return nil
-	case e != r.base:
-		return slips(r.ordinal(p))
+	case e != s.base:
+		s.Slips = []model.Place{p}
+		return slips(s.ordinal(p))
 	}
 	if e.ring {
-		if n := e.chain(p) - 1; p.Kind == notation.Ch && n > 0 {
-			return slips(nounOf("ch").next(n) + " of ring")
+		n := e.chain(p) - 1
+		if p.Kind != notation.Ch || n < 1 {
+			return nil
 		}
-		return nil
+		s.slipChains(p, 2)
+		return slips(nounOf("ch").next(n) + " of ring")
 	}
 	var words []string
 	var last noun
@@ -271,21 +287,32 @@ func (r *reader) travel(to []model.Place) []string {
 		last = what
 		n += count
 	}
-	at, end := r.hook(), r.hook()+r.ahead(p)
+	at, end := s.hook(), s.hook()+s.ahead(p)
 	for at < end {
 		at++
 		node := e.at((at + 2*e.n) % (2 * e.n))
+		over := model.Place{Kind: notation.Sp, Stitch: node.ID}
+		if node.IsStitch() {
+			over.Kind = notation.St
+		}
 		switch {
 		case at == end && p.Kind == notation.Ch:
 			add(nounOf("ch"), e.chain(p))
+			s.slipChains(p, 1)
+			continue
 		case at == end:
-			add(r.noun(p, true), 1)
+			over = p
+			add(s.noun(p, true), 1)
 		case at%2 != 0:
+			continue
 		case node.IsStitch():
 			add(nounOf("st"), 1)
-		case r.kinds[node.Kind].Name == "ch":
-			add(r.noun(model.Place{Kind: notation.Sp, Stitch: node.ID}, false), 1)
+		case s.kinds[node.Kind].Name == "ch":
+			add(s.noun(over, false), 1)
+		default:
+			continue
 		}
+		s.Slips = append(s.Slips, over)
 	}
 	if n == 0 {
 		return nil
@@ -293,30 +320,55 @@ func (r *reader) travel(to []model.Place) []string {
 	return slips(and(append(words, last.next(n))))
 }
 
-// join words how a round is closed.
-func (r *reader) join(s *start) string {
-	last := r.index == r.g.NumRounds()-1
+// slipChains slips along the chains of a run, from one of them up to a place.
+func (s *start) slipChains(to model.Place, from int) {
+	e := s.under(to)
+	for n := from; n <= e.chain(to); n++ {
+		at := to
+		at.Chain = n
+		if e.reversed {
+			at.Chain = e.g.Node(to.Stitch).Chains - n + 1
+		}
+		s.Slips = append(s.Slips, at)
+	}
+}
+
+// closing is how a round is closed.
+func (r *reader) closing() Close {
 	invisible := false
 	for _, st := range r.g.Steps(r.index) {
 		if j, ok := st.(*notation.Join); ok {
 			invisible = j.Invisible
 		}
 	}
-	turn := ""
-	if !last && r.g.Round(r.index+1).Turned != r.round.Turned {
-		turn = "; turn"
-	}
 	switch {
 	case invisible:
+		return CloseInvisible
+	case r.joined(r.index):
+		return CloseJoined
+	case r.index == r.g.NumRounds()-1 || size.CutsYarn(r.g, r.index):
+		return CloseNext
+	}
+	return Unclosed
+}
+
+// join words how a round is closed.
+func (r *reader) join(s *start) string {
+	turn := ""
+	if r.index+1 < r.g.NumRounds() && r.g.Round(r.index+1).Turned != r.round.Turned {
+		turn = "; turn"
+	}
+	switch s.Close {
+	case CloseInvisible:
 		r.notes.invisible = true
 		return fmt.Sprintf("; close with an invisible join over %s%s.", s.top, turn)
-	case r.joined(r.index):
+	case CloseJoined:
 		text := fmt.Sprintf("; join with %s to %s", r.slip, s.top)
 		if next := r.nextYarn(); next >= 0 && next != r.node(-1).Yarn && r.uses(r.index, next) {
 			text += ", changing to " + r.yarnName(next)
 		}
 		return text + turn + "."
-	case last || size.CutsYarn(r.g, r.index):
+	case CloseNext:
 		return fmt.Sprintf("; %s in next st%s.", r.slip, turn)
 	}
 	return turn + "."

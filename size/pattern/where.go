@@ -204,7 +204,7 @@ func (r *reader) ordinal(p model.Place) string {
 func (r *reader) number(e *edge, p model.Place, what noun) (n, all int) {
 	begin := e.first
 	if e.index >= 0 {
-		begin = r.begins[e.index]
+		begin = r.begins[e.index].First
 	}
 	for k := range e.n {
 		id := e.first + (begin-e.first+k)%e.n
