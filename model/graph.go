@@ -140,11 +140,14 @@ func (g *Graph) NumRounds() int { return len(g.rounds) }
 // Round returns the round with the given index, from 0.
 func (g *Graph) Round(i int) Round { return g.rounds[i] }
 
-// Steps returns the steps that a round is worked by: those of another round
-// where it is worked as that one is.
+// Steps returns the steps that a round is worked by: those of a round above where
+// it is worked as that one is, none where there is no such round.
 func (g *Graph) Steps(round int) []notation.Step {
 	r := g.rounds[round].Statement
 	for as := r.As; as > 0; as = r.As {
+		if as >= g.rounds[round].Number {
+			return nil
+		}
 		for round >= 0 && g.rounds[round].Number != as {
 			round--
 		}

@@ -48,6 +48,23 @@ func TestSymmetry(t *testing.T) {
 	}
 }
 
+// TestStepsAsAnother: a round that is worked as another has its steps, and none
+// where that one is not above it.
+func TestStepsAsAnother(t *testing.T) {
+	for as, want := range map[int]int{1: 1, 2: 1, 3: 0, 4: 0, 9: 0} {
+		d, _ := notation.Parse("", fmt.Sprintf("ring\nrnd 1: 6 sc in ring = 6 sc\nrnd 2: as rnd 1 = 6 sc\nrnd 3: as rnd %d = 6 sc\nrnd 4: as rnd 3 = 6 sc\n", as))
+		g, _, err := model.Build(t.Context(), d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for round, want := range []int{1, 1, want, want} {
+			if got := len(g.Steps(round)); got != want {
+				t.Errorf("as round %d: round %d has %d steps, want %d", as, round+1, got, want)
+			}
+		}
+	}
+}
+
 // TestRoundTurns: what looks the same after the whole of a piece is turned does
 // so round by round, and a round that does not is different where it is said to
 // be.

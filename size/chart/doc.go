@@ -125,5 +125,5 @@ func Growth(w io.Writer, d *notation.Draft, g *model.Graph, o Options) error {
 
 // layOut lays a piece out at the gauge of its draft.
 func layOut(d *notation.Draft, g *model.Graph) *Layout {
-	return Lay(g, size.GaugeOf(g, d.Gauge()).Dimensions)
+	return Lay(d, g, size.GaugeOf(g, d.Gauge()).Dimensions)
 }

@@ -38,12 +38,13 @@ rnd 1: [3 dc in ring, corner ch 2] 4 times
 		fmt.Println(m[1])
 	}
 	// Output:
-	// 20 symbols
+	// 21 symbols
 	// Spindrift tile
 	// From the centre, counter-clockwise.
 	// 1
 	// ch
 	// tr
+	// slip stitch that joins a round, not counted
 	// adjustable ring
 	// corner
 	// 1
@@ -115,7 +116,7 @@ func ExampleLay() {
 		fmt.Println(err)
 		return
 	}
-	layout := chart.Lay(graph, size.DefaultDimensions())
+	layout := chart.Lay(draft, graph, size.DefaultDimensions())
 	for id := range graph.Len() {
 		head, foot := layout.Head(id), layout.Feet(id)[0]
 		fmt.Printf("%s: from %.1f to %.1f w off the centre, %.0f degrees\n", graph.Stitch(id).Kind,

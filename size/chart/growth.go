@@ -103,12 +103,12 @@ func (p *growth) write(w io.Writer) error {
 	plot := box{0, -plotTall, plotWide, 0}
 	picture := box{-axisWide - margin, -plotTall - margin, plotWide + margin, 3.6*textSize + margin/2}
 	legend := p.legend()
-	view := legend.below(picture)
-	view.top -= headRoom
+	head := headOf(titleOf(p.graph), "Length of each round, in "+p.unit+".")
+	view := head.above(legend.below(picture))
 
 	out := newPen(w)
 	out.begin(view, "Growth of "+titleOf(p.graph), p.text())
-	out.head(view, titleOf(p.graph), "Length of each round, in "+p.unit+".")
+	head.write(out)
 	out.group("faint", "axes")
 	for v := 0.0; v <= p.most*1.0001; v += each {
 		y := p.y(v)

@@ -9,6 +9,7 @@ import (
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
 	"example.com/roundel/size"
+	"example.com/roundel/size/pattern"
 )
 
 // A Layout says where every stitch of a piece is drawn. Rounds go
@@ -16,8 +17,10 @@ import (
 // work go clockwise.
 type Layout struct {
 	graph *model.Graph
-	ring  float64 // radius of the foundation, where feet stand
-	lean  float64 // by how many turns the piece was turned in the end
+	// begins says by round where it begins, and what is worked there.
+	begins []pattern.Beginning
+	ring   float64 // radius of the foundation, where feet stand
+	lean   float64 // by how many turns the piece was turned in the end
 
 	// By stitch. The head of a run of chains is its middle.
 	head    []Point
@@ -38,6 +41,7 @@ type circle struct {
 	level float64 // distance of its tops, on average
 	outer float64 // how far out it reaches
 	seam  float64 // the turn at which it begins and ends
+	chain float64 // the turn at which a starting chain stands that does not count
 	tall  float64 // height of its stitches, on average
 	crowd float64 // share of their width that stitches have, 1 at most
 }
@@ -68,18 +72,20 @@ func chainRoom(n int) float64 {
 
 func chainLeast(n int) float64 { return math.Min(chainRoom(n), 0.5+0.12*float64(n)) }
 
-// Lay works out where the stitches of a piece are drawn, given their dimensions.
-// It takes time and room in proportion to their number.
+// Lay works out where the stitches of a piece are drawn, given the draft that it
+// was built from and their dimensions. It takes time and room in proportion to
+// their number.
 //
 // The distance of a stitch from the centre is that of size.Piece, stretched as
 // little as possible where a round has more stitches than there is room for side
 // by side. On the round it stands above its feet, and aside of its neighbours.
 // Rounds with three or more corners are drawn along the sides of a regular
-// polygon.
-func Lay(g *model.Graph, d size.Dimensions) *Layout {
+// polygon. They begin where pattern.Beginnings says: room is left there for the
+// number of the round.
+func Lay(draft *notation.Draft, g *model.Graph, d size.Dimensions) *Layout {
 	n := g.Len()
 	l := &layouter{turns: turns(g), Layout: &Layout{
-		graph: g, circles: make([]circle, 0, g.NumRounds()), // arcs point into it
+		graph: g, begins: pattern.Beginnings(draft, g), circles: make([]circle, 0, g.NumRounds()), // arcs point into it
 		head: make([]Point, n), turn: make([]float64, n), dist: make([]float64, n),
 		round: make([]int32, n), arcAt: make([]int32, n), footAt: make([]int32, n+1),
 	}, after: make([]int32, n), cache: map[int][]Link{}}
@@ -111,7 +117,8 @@ type layouter struct {
 	items    []item
 	posts    []post
 	seamRoom float64
-	turns    bool // some rounds are worked on the other side
+	chain    float64 // the part of it that a starting chain stands in
+	turns    bool    // some rounds are worked on the other side
 }
 
 // An item is a stitch or a run of chains.
@@ -145,7 +152,7 @@ func (l *layouter) shape(d size.Dimensions) {
 	worked := l.foundation(d)
 	l.stretch.need(worked, l.ring)
 	for i := range l.piece.Rounds {
-		need := seamRoom(l.graph.Round(i).Number, 0, l.turns)
+		need := seamRoom(l.graph.Round(i).Number, 0, l.turns) + l.chainAt(i)
 		for _, n := range l.graph.Entries(i) {
 			switch {
 			case n.IsStitch():
@@ -206,6 +213,15 @@ func seamRoom(number int, tall float64, arrow bool) float64 {
 		room += 0.25
 	}
 	return room
+}
+
+// chainAt is the room that a starting chain takes where it does not count: it
+// stands beside the first stitch.
+func (l *Layout) chainAt(round int) float64 {
+	if b := &l.begins[round]; b.Chains > 0 && !b.Counts {
+		return 0.5
+	}
+	return 0
 }
 
 // corners is how many corners the outline of a round has, 0 for less than three.
@@ -294,6 +310,7 @@ func (l *layouter) upright() {
 	for i := range l.circles {
 		l.circles[i].first += l.lean
 		l.circles[i].seam += l.lean
+		l.circles[i].chain += l.lean
 	}
 	for i := range l.arcs {
 		l.arcs[i].from += l.lean

@@ -23,9 +23,9 @@ func apart(p, q chart.Point) float64 { return math.Hypot(p.X-q.X, p.Y-q.Y) }
 // checkLayout holds what is true of every layout: stitches worked into a stitch
 // stand on its head; rounds go on counter-clockwise, or clockwise when they are
 // worked on the other side, once round; neighbours do not stand on each other.
-func checkLayout(t reporter, g *model.Graph) {
+func checkLayout(t reporter, d *notation.Draft, g *model.Graph) {
 	t.Helper()
-	l := chart.Lay(g, size.DefaultDimensions())
+	l := chart.Lay(d, g, size.DefaultDimensions())
 	for i := range drawn(g) {
 		turned := 0.0
 		var heads []chart.Point
@@ -74,12 +74,12 @@ func checkLayout(t reporter, g *model.Graph) {
 
 func TestLayout(t *testing.T) {
 	for _, d := range corpus(t) {
-		t.Run(d.name, func(t *testing.T) { checkLayout(t, d.Graph) })
+		t.Run(d.name, func(t *testing.T) { checkLayout(t, d.Draft, d.Graph) })
 	}
 	t.Run("drawn", func(t *testing.T) {
 		rapid.Check(t, func(t *rapid.T) {
-			_, g := work(t, notationtest.Pieces().Draw(t, "piece").String())
-			checkLayout(t, g)
+			d, g := work(t, notationtest.Pieces().Draw(t, "piece").String())
+			checkLayout(t, d, g)
 		})
 	})
 }
@@ -87,8 +87,8 @@ func TestLayout(t *testing.T) {
 // TestSquare: a square looks square. It stands on a side; the corners of each
 // round are as far out as each other, and so are the tops along each side.
 func TestSquare(t *testing.T) {
-	_, g := work(t, "shape square\nring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2-8: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n")
-	l := chart.Lay(g, size.DefaultDimensions())
+	d, g := work(t, "shape square\nring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2-8: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n")
+	l := chart.Lay(d, g, size.DefaultDimensions())
 	for i := range g.NumRounds() {
 		corners := g.Corners(i)
 		for _, id := range corners {
@@ -120,9 +120,9 @@ func TestSquare(t *testing.T) {
 // TestCircle: a circle that has what it needs is drawn to scale: its rounds are as
 // far out as size works out.
 func TestCircle(t *testing.T) {
-	_, g := work(t, "ring\nrnd 1: 12 dc in ring\nrnd 2: 2 dc in each st\nrnd 3: [dc in next st, 2 dc in next st] around\nrnd 4: [dc in next 2 st, 2 dc in next st] around\n")
+	draft, g := work(t, "ring\nrnd 1: 12 dc in ring\nrnd 2: 2 dc in each st\nrnd 3: [dc in next st, 2 dc in next st] around\nrnd 4: [dc in next 2 st, 2 dc in next st] around\n")
 	d := size.DefaultDimensions()
-	l, tops := chart.Lay(g, d), size.Shape(g, d).Tops()
+	l, tops := chart.Lay(draft, g, d), size.Shape(g, d).Tops()
 	ring := far(l.Feet(0)[0]) - d.Ring // the ring is drawn wider than it is
 	for id := range g.Len() {
 		if off := far(l.Head(id)) - ring - float64(tops[id]); math.Abs(off) > 0.5 {
@@ -134,8 +134,8 @@ func TestCircle(t *testing.T) {
 // TestRoomForAll: where a round has far more stitches than fit, it is drawn
 // farther out, so that they can be told apart.
 func TestRoomForAll(t *testing.T) {
-	_, g := work(t, "ring\nrnd 1: 12 dc in ring\nrnd 2-5: 3 dc in each st\n")
-	l := chart.Lay(g, size.DefaultDimensions())
+	d, g := work(t, "ring\nrnd 1: 12 dc in ring\nrnd 2-5: 3 dc in each st\n")
+	l := chart.Lay(d, g, size.DefaultDimensions())
 	last := g.Round(g.NumRounds() - 1)
 	for id := last.First + 1; id < last.First+last.Len; id++ {
 		if d := apart(l.Head(id-1), l.Head(id)); d < 0.4 {
@@ -147,8 +147,8 @@ func TestRoomForAll(t *testing.T) {
 // TestDeepRounds: rounds that are worked into rounds farther down are drawn
 // outside those between.
 func TestDeepRounds(t *testing.T) {
-	_, g := work(t, "ring ch 6\nrnd 1: [sc in next ch, ch 4] 6 times\nrnd 2: [(sc, 4 dc, sc) in next sp] 6 times\nrnd 3: [sc in next st of rnd 1, ch 6] 6 times\n")
-	l := chart.Lay(g, size.DefaultDimensions())
+	d, g := work(t, "ring ch 6\nrnd 1: [sc in next ch, ch 4] 6 times\nrnd 2: [(sc, 4 dc, sc) in next sp] 6 times\nrnd 3: [sc in next st of rnd 1, ch 6] 6 times\n")
+	l := chart.Lay(d, g, size.DefaultDimensions())
 	outer := 0.0
 	for id := range g.Entries(1) {
 		outer = math.Max(outer, far(l.Head(id)))
@@ -264,8 +264,10 @@ func TestColours(t *testing.T) {
 	d, g := work(t, "yarn foam, colour \"#f4f6f4\"\nyarn slate, colour \"#4d5a66\"\nring\nrnd 1 with foam: 12 dc in ring\nrnd 2 with slate: [dc in next st, with foam, dc in next st, with slate] around\n")
 	p := checkPicture(t, chart.Stitches, d, g, chart.Options{Colour: true})
 	counts := map[string]int{}
-	for _, u := range p.root.all("use") {
-		counts[u.inherited("class")]++
+	for i := range g.NumRounds() {
+		for _, u := range p.byID[fmt.Sprintf("round-%d", i+1)].all("use") {
+			counts[u.inherited("class")]++
+		}
 	}
 	if counts["y1"] != 18 || counts["y2"] != 6 || len(counts) != 2 {
 		t.Errorf("stitches by class: %v", counts)

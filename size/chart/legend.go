@@ -104,6 +104,7 @@ func (s *sheet) legend() *legend {
 			l.figure(map[notation.Loop]string{notation.FrontLoop: "in the front loop", notation.BackLoop: "in the back loop"}[loop], f)
 		}
 	}
+	s.explainSeams(l)
 	if s.graph.Ring == 0 {
 		f := newFigure()
 		f.oval(Point{}, 0.32, 0.32, 0)
@@ -186,7 +187,7 @@ func (s *sheet) inventory() inventory {
 			default:
 				node := s.graph.Node(id)
 				in.loops[node.Loop] = true
-				switch start := s.startingChain(id, node); {
+				switch start := s.startingChain(id); {
 				case start > 0:
 					long(name, start)
 				case node.Legs > 1:

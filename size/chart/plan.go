@@ -115,12 +115,12 @@ func (p *plan) write(w io.Writer) error {
 	picture := bounds.scaled(planScale).grown(margin)
 	picture.widen(leastWide)
 	legend := p.legend()
-	view := legend.below(picture)
-	view.top -= headRoom
+	head := headOf(titleOf(p.graph), "The colours from a distance."+without(p.graph)+p.palette.note())
+	view := head.above(legend.below(picture))
 
 	out := newPen(w)
 	out.begin(view, "Colours of "+titleOf(p.graph), p.text())
-	out.head(view, titleOf(p.graph), "The colours from a distance."+without(p.graph)+p.palette.note())
+	head.write(out)
 	out.start("g", "transform", fmt.Sprintf("scale(%v)", planScale), "class", "faint", "stroke", "currentColor", "stroke-width", "0.8", "stroke-linejoin", "round")
 	out.line()
 	for i := len(rounds) - 1; i >= 0; i-- {

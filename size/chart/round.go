@@ -24,7 +24,8 @@ func (l *layouter) lay(i int) {
 	for k := range l.posts {
 		c.tall += l.posts[k].height / float64(len(l.posts))
 	}
-	l.seamRoom = seamRoom(l.graph.Round(i).Number, c.tall, l.turns)
+	l.chain = l.chainAt(i)
+	l.seamRoom = seamRoom(l.graph.Round(i).Number, c.tall, l.turns) + l.chain
 	l.getClear(c, below.outer)
 	n := corners(l.graph, i)
 	switch {
@@ -41,7 +42,7 @@ func (l *layouter) lay(i int) {
 			}
 			l.stand(c)
 		}
-		c.seam = l.seam()
+		c.seam, c.chain = l.seam(l.graph.Round(i).Turned)
 		l.hangChains(c)
 	}
 	l.setPicots(c, i)
@@ -63,6 +64,10 @@ func (l *layouter) read(i int) {
 			l.items = append(l.items, item{id: int32(id), corner: n.Corner(), room: chainRoom(n.Chains()), run: true})
 		}
 		l.footAt[id+1] = int32(len(l.feet))
+	}
+	// A round goes round: it is laid from the stitch that its words begin with.
+	if first := slices.IndexFunc(l.items, func(it item) bool { return int(it.id) == l.begins[i].First }); first > 0 {
+		l.items = append(l.items[first:len(l.items):len(l.items)], l.items[:first]...)
 	}
 	for k, it := range l.items {
 		l.after[it.id] = l.items[(k+1)%len(l.items)].id
@@ -377,15 +382,23 @@ func (l *layouter) alongSide(c *circle, side float64, run []*post, gaps []float6
 	}
 }
 
-// seam is the turn at which the round ends and begins.
-func (l *layouter) seam() float64 {
+// seam is the turn at which the round ends and begins, where its number stands,
+// and the one at which its starting chain does: between that and the first
+// stitch.
+func (l *layouter) seam(turned bool) (seam, chain float64) {
 	k := len(l.posts) - 1
 	p := &l.posts[k]
-	at := p.width/2 + l.seamRoom/2
+	at := p.width / 2
 	for _, it := range p.runs[:p.seam] {
 		at += it.room
 	}
-	return p.turn + l.ahead(k)*at/l.gap(k)
+	turn := func(at float64) float64 { return p.turn + l.ahead(k)*at/l.gap(k) }
+	number := l.seamRoom - l.chain
+	beside := 0.3 * l.chain // nearer to the stitch than to the number
+	if turned {             // the first stitch comes before
+		return turn(at + l.chain + number/2), turn(at + beside)
+	}
+	return turn(at + number/2), turn(at + l.seamRoom - beside)
 }
 
 // stand works out how far out the stitches of a round have their tops.

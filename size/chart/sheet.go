@@ -9,7 +9,6 @@ import (
 
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
-	"example.com/roundel/size"
 )
 
 // A sheet is the chart of stitches.
@@ -25,8 +24,10 @@ type sheet struct {
 	known   map[key]int // index in symbols
 	ring    []use
 	rounds  [][]use
+	seams   [][]use // of each round
 	signs   []sign
-	bounds  box // of all that
+	taken   labels // by what stands at the seams, and by the numbers
+	bounds  box    // of all that
 
 	stoodOn []bool // by stitch: another one stands on it
 	turns   bool   // some rounds are worked on the other side
@@ -35,6 +36,7 @@ type sheet struct {
 // A symbol is one drawing, used once or many times.
 type symbol struct {
 	stitch string
+	seam   bool // it stands for no stitch that counts
 	*figure
 }
 
@@ -68,9 +70,10 @@ func newSheet(d *notation.Draft, l *Layout, o Options) *sheet {
 		}
 	}
 	s.foundation()
-	s.rounds = make([][]use, len(l.circles))
+	s.rounds, s.seams = make([][]use, len(l.circles)), make([][]use, len(l.circles))
 	for i := range l.circles {
 		s.round(i)
+		s.seams[i] = s.seam(i)
 	}
 	s.number()
 	return s
@@ -155,7 +158,7 @@ func (s *sheet) stitch(i, id int) use {
 	if s.graph.Round(i).Turned {
 		d.turnOver()
 	}
-	d.start = s.startingChain(id, n)
+	d.start = s.startingChain(id)
 	if crowd := l.circles[i].crowd; crowd < 0.95 {
 		d.wide = math.Max(0.5, tenth(crowd))
 	}
@@ -190,16 +193,11 @@ func (s *sheet) stitch(i, id int) use {
 
 // startingChain is how many chains are worked in place of a stitch; 0 when it is
 // worked itself.
-func (s *sheet) startingChain(id int, n model.Node) int {
-	if n.Start {
-		return s.graph.Stitch(id).Chains
+func (s *sheet) startingChain(id int) int {
+	if b := &s.layout.begins[s.layout.round[id]]; b.Counts && b.First == id {
+		return b.Chains
 	}
-	i := int(s.layout.round[id])
-	r := s.graph.Round(i)
-	if r.Start != notation.ChainCounts || id != r.First || n.Legs != 1 || !size.ChainCounts(s.kinds[n.Kind]) || i > 0 && s.draft.Succession() == notation.Spiral {
-		return 0
-	}
-	return size.StartingChains(s.kinds[n.Kind])
+	return 0
 }
 
 // marked reports whether the stitch before stands in the same loop, and has the
@@ -218,7 +216,7 @@ func (s *sheet) symbol(k key, draw func() *figure) int {
 	if !ok {
 		at = len(s.symbols)
 		s.known[k] = at
-		s.symbols = append(s.symbols, symbol{k.stitch, draw()})
+		s.symbols = append(s.symbols, symbol{k.stitch, k.seam, draw()})
 	}
 	return at
 }
@@ -238,7 +236,7 @@ func degrees(angle float64) float64 { return angle * 180 / math.Pi }
 // Measures of the picture.
 const (
 	margin     = 24.0
-	headRoom   = 44.0 // for the title
+	headRoom   = 44.0 // for the title and a line
 	leastWide  = 480.0
 	titleSize  = 17.0
 	textSize   = 12.0
@@ -253,16 +251,20 @@ func (s *sheet) write(w io.Writer) error {
 	chart := s.bounds.grown(margin)
 	chart.widen(leastWide)
 	legend := s.legend()
-	view := legend.below(chart)
-	view.top -= headRoom
+	head := headOf(titleOf(s.graph), "From the centre, counter-clockwise."+without(s.graph))
+	view := head.above(legend.below(chart))
 
 	p := newPen(w)
 	p.begin(view, titleOf(s.graph), s.text(), s.palette.rules()...)
-	p.head(view, titleOf(s.graph), "From the centre, counter-clockwise."+without(s.graph))
+	head.write(p)
 	p.start("defs")
 	p.line()
 	for i := range s.symbols {
-		p.start("g", "id", symbolID(i), "data-stitch", s.symbols[i].stitch)
+		stands := "data-stitch"
+		if s.symbols[i].seam {
+			stands = "data-seam"
+		}
+		p.start("g", "id", symbolID(i), stands, s.symbols[i].stitch)
 		s.symbols[i].draw(p)
 		p.close()
 	}
@@ -288,6 +290,11 @@ func (s *sheet) write(w io.Writer) error {
 		p.group(class, fmt.Sprintf("round-%d", i+1))
 		s.uses(p, uses)
 		p.close()
+		if len(s.seams[i]) > 0 {
+			p.group(class, fmt.Sprintf("seam-%d", i+1))
+			s.uses(p, s.seams[i])
+			p.close()
+		}
 	}
 	p.group("faint", "numbers")
 	s.writeSigns(p)
@@ -333,7 +340,6 @@ type sign struct {
 
 // number finds room for the numbers of the rounds.
 func (s *sheet) number() {
-	var taken labels
 	for i := range s.layout.circles {
 		c := &s.layout.circles[i]
 		r := s.graph.Round(i)
@@ -346,7 +352,7 @@ func (s *sheet) number() {
 		if s.turns {
 			n.wide += 2 * arrowWide
 		}
-		n.at = taken.place(c.point(c.seam, math.Max(0, c.level-math.Min(numberDown, 0.15*c.tall))), out+math.Pi/2, n.wide, numberSize/unit)
+		n.at = s.taken.place(c.point(c.seam, math.Max(0, c.level-math.Min(numberDown, 0.15*c.tall))), n.way, n.wide, numberSize/unit)
 		s.signs = append(s.signs, n)
 		s.bounds.add(around(Point{n.at.X * unit, -n.at.Y * unit}, n.wide*unit/2))
 	}
@@ -388,7 +394,7 @@ func (s *sheet) text() string {
 		if r.Yarn != "" {
 			b.WriteString(", in " + cut(r.Yarn, textSize, keyLong/2))
 		}
-		fmt.Fprintf(&b, ": %s.", s.holds(i))
+		fmt.Fprintf(&b, ": %s%s.", s.holds(i), s.told(i))
 	}
 	if len(s.rounds) > mostTold {
 		b.WriteString(" And so on.")

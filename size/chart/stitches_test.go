@@ -130,13 +130,14 @@ func TestNumbers(t *testing.T) {
 // are asked for.
 func TestLegend(t *testing.T) {
 	const text = "terms uk\nring\nrnd 1: 8 tr in ring\nrnd 2: [(tr3tog, ch 2, dc) in next st] around\n"
+	const join = "slip stitch that joins a round, not counted"
 	for _, c := range []struct {
 		terms []notation.Terms
 		want  []string
 	}{
-		{nil, []string{"ch", "dc", "tr", "tr3tog in one place", "adjustable ring", "start of a round"}},
-		{[]notation.Terms{notation.US}, []string{"ch", "sc", "dc", "dc3tog in one place", "adjustable ring", "start of a round"}},
-		{[]notation.Terms{notation.US, notation.UK}, []string{"ch", "sc (US), dc (UK)", "dc (US), tr (UK)", "dc3tog (US), tr3tog (UK) in one place", "adjustable ring", "start of a round"}},
+		{nil, []string{"ch", "dc", "tr", "tr3tog in one place", join, "adjustable ring", "start of a round"}},
+		{[]notation.Terms{notation.US}, []string{"ch", "sc", "dc", "dc3tog in one place", join, "adjustable ring", "start of a round"}},
+		{[]notation.Terms{notation.US, notation.UK}, []string{"ch", "sc (US), dc (UK)", "dc (US), tr (UK)", "dc3tog (US), tr3tog (UK) in one place", join, "adjustable ring", "start of a round"}},
 	} {
 		d, g := work(t, text)
 		p := readPicture(t, draw(t, chart.Stitches, d, g, chart.Options{Terms: c.terms}))

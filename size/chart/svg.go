@@ -126,14 +126,48 @@ func (p *pen) begin(view box, title, text string, rules ...string) {
 	p.one("rect", "", append(view.attrs(), "class", "paper")...)
 }
 
-// head writes the title and a line below it.
-func (p *pen) head(view box, title, line string) {
-	x, y, wide := view.left+margin, view.top+margin+0.6*titleSize, view.width()-2*margin
+// A head is the title of a picture and what is said below it.
+type head struct {
+	title, text string
+	lines       []string // of the text
+	x, y, wide  float64
+}
+
+func headOf(title, text string) *head { return &head{title: title, text: text} }
+
+// above makes room for the head above a picture and returns the box of both.
+func (h *head) above(picture box) box {
+	h.x, h.wide = picture.left+margin, picture.width()-2*margin
+	h.lines = linesOf(h.text, textSize, h.wide)
+	picture.top -= headRoom + lineStep*float64(len(h.lines)-1)
+	h.y = picture.top + margin + 0.6*titleSize
+	return picture
+}
+
+func (h *head) write(p *pen) {
 	p.group("ink", "")
-	size := math.Max(textSize, titleSize*math.Min(1, wide/textWidth(title, titleSize)))
-	p.write(cut(title, size, wide), x, y, size, "start", "font-weight", "bold")
-	p.write(cut(line, textSize, wide), x, y+1.5*textSize, textSize, "start", "class", "faint")
+	size := math.Max(textSize, titleSize*math.Min(1, h.wide/textWidth(h.title, titleSize)))
+	p.write(cut(h.title, size, h.wide), h.x, h.y, size, "start", "font-weight", "bold")
+	for i, line := range h.lines {
+		p.write(line, h.x, h.y+1.5*textSize+lineStep*float64(i), textSize, "start", "class", "faint")
+	}
 	p.close()
+}
+
+// lineStep is from one line of text to the next.
+const lineStep = 1.35 * textSize
+
+// linesOf divides a text into lines of a width, between words.
+func linesOf(text string, size, width float64) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		if line != "" && textWidth(line+" "+word, size) > width {
+			lines, line = append(lines, line), ""
+		}
+		line = strings.TrimPrefix(line+" "+word, " ")
+	}
+	return append(lines, line)
 }
 
 // swatch shows a colour.
@@ -248,24 +282,32 @@ type labels map[[2]int][]box
 // place finds room for a label with its middle at a place, or as near to it as
 // can be along a direction, either way.
 func (l *labels) place(at Point, along, wide, tall float64) Point {
-	if *l == nil {
-		*l = labels{}
-	}
 	for step := range 400 {
 		off := float64((step+1)/2) * tall / 2
 		if step%2 == 1 {
 			off = -off
 		}
 		p := at.plus(polar(along, off))
-		b := box{p.X - wide/2, p.Y - tall/2, p.X + wide/2, p.Y + tall/2}
-		if l.free(b) {
+		if l.free(boxAt(p, wide, tall)) {
 			at = p
 			break
 		}
 	}
-	b := box{at.X - wide/2, at.Y - tall/2, at.X + wide/2, at.Y + tall/2}
-	l.cells(b, func(c [2]int) { (*l)[c] = append((*l)[c], b) })
+	l.take(at, wide, tall)
 	return at
+}
+
+// take keeps a place free of labels.
+func (l *labels) take(at Point, wide, tall float64) {
+	if *l == nil {
+		*l = labels{}
+	}
+	b := boxAt(at, wide, tall)
+	l.cells(b, func(c [2]int) { (*l)[c] = append((*l)[c], b) })
+}
+
+func boxAt(at Point, wide, tall float64) box {
+	return box{at.X - wide/2, at.Y - tall/2, at.X + wide/2, at.Y + tall/2}
 }
 
 func (l *labels) free(b box) bool {

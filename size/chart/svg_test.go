@@ -106,7 +106,8 @@ func num(text string) float64 {
 	return x
 }
 
-// stitches counts the symbols by what they stand for.
+// stitches counts the symbols of stitches by what they stand for, leaving out
+// those of what is worked beside them.
 func (p *picture) stitches(t reporter) map[string]int {
 	t.Helper()
 	counts := map[string]int{}
@@ -115,7 +116,11 @@ func (p *picture) stitches(t reporter) map[string]int {
 		if def == nil || def.parent.name != "defs" {
 			t.Fatalf("%s is not defined", u.attrs["href"])
 		}
-		counts[def.attrs["data-stitch"]]++
+		if seam := def.attrs["data-seam"]; (seam == "") == (def.attrs["data-stitch"] == "") {
+			t.Fatalf("%s is a stitch %q and a seam %q", u.attrs["href"], def.attrs["data-stitch"], seam)
+		} else if seam == "" {
+			counts[def.attrs["data-stitch"]]++
+		}
 	}
 	return counts
 }

@@ -235,6 +235,7 @@ type key struct {
 	loop              notation.Loop
 	tall, wide, under int
 	start             int
+	seam              bool // of what is worked beside the stitches
 	feet              string
 }
 
@@ -275,13 +276,7 @@ func (d *drawing) draw() *figure {
 	head := Point{0, d.tall}
 	sh := shapeOf(d.kind)
 	if d.start > 0 {
-		// A column of chains.
-		n := float64(d.start)
-		step := d.tall / n
-		for i := range d.start {
-			f.oval(Point{0, step * (float64(i) + 0.5)}, step/2*0.96, math.Min(0.17, step/2), math.Pi/2)
-		}
-		return f
+		return columnFigure(d.start, d.tall, 1)
 	}
 	legs := d.stems(head)
 	switch sh.base {
