@@ -14,8 +14,12 @@
 //
 // In the chart every stitch, chain and picot is one use of a symbol, which says in
 // data-stitch what it stands for, by its American name; the uses of a round are one
-// group. So the chart counts as the graph does. Where stitches stand can be had
-// without a picture, from Lay.
+// group. So the chart counts as the graph does. What is worked beside the
+// stitches, where a round begins and is closed, is drawn smaller and does not
+// count: slip stitches, and a starting chain that counts as no stitch. It stands
+// in a group of its own and says in data-seam what it is. All of it is as
+// pattern.Beginnings says, and so as the written pattern does. Where stitches
+// stand can be had without a picture, from Lay.
 //
 // Rounds are drawn up to the first that could not be worked. The same draft gives
 // the same bytes.

@@ -44,7 +44,7 @@ rnd 1: [3 dc in ring, corner ch 2] 4 times
 	// 1
 	// ch
 	// tr
-	// slip stitch that joins a round, not counted
+	// slip stitch, not counted
 	// adjustable ring
 	// corner
 	// 1

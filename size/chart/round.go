@@ -24,16 +24,20 @@ func (l *layouter) lay(i int) {
 	for k := range l.posts {
 		c.tall += l.posts[k].height / float64(len(l.posts))
 	}
-	l.chain = l.chainAt(i)
-	l.seamRoom = seamRoom(l.graph.Round(i).Number, c.tall, l.turns) + l.chain
+	l.roomAtSeam(i, c.tall, 1)
 	l.getClear(c, below.outer)
 	n := corners(l.graph, i)
 	switch {
 	case len(l.posts) == 0:
 		l.loose(c)
 	default:
-		// A round that has to go farther out has more room there: once more.
-		for range 2 {
+		// A round that has to go farther out has more room there, and where stitches
+		// are drawn narrower a starting chain and the number beside it are not: once
+		// more.
+		for again := range 2 {
+			if again > 0 && l.chain > 0 {
+				l.roomAtSeam(i, c.tall, math.Max(0.7, c.crowd))
+			}
 			if n > 0 {
 				l.turnCorners(c, n)
 				l.alongSides(c)
@@ -47,6 +51,13 @@ func (l *layouter) lay(i int) {
 	}
 	l.setPicots(c, i)
 	l.stretch.least = math.Max(l.stretch.least, c.level-l.worked(i))
+}
+
+// roomAtSeam sets the room left where a round begins, in which things are drawn
+// in a share of their width.
+func (l *layouter) roomAtSeam(i int, tall, crowd float64) {
+	l.chain = l.chainAt(i) / crowd
+	l.seamRoom = seamRoom(l.graph.Round(i).Number, tall, l.turns)/crowd + l.chain
 }
 
 // read gathers what the round consists of.
@@ -393,12 +404,15 @@ func (l *layouter) seam(turned bool) (seam, chain float64) {
 		at += it.room
 	}
 	turn := func(at float64) float64 { return p.turn + l.ahead(k)*at/l.gap(k) }
-	number := l.seamRoom - l.chain
-	beside := 0.3 * l.chain // nearer to the stitch than to the number
-	if turned {             // the first stitch comes before
-		return turn(at + l.chain + number/2), turn(at + beside)
+	// The chain keeps nearer to the stitch, which it leans to, than to the number.
+	number, beside := (l.seamRoom-l.chain)/2, 0.3*l.chain
+	if l.chain > 0 {
+		number *= 0.75
 	}
-	return turn(at + number/2), turn(at + l.seamRoom - beside)
+	if turned { // the first stitch comes before
+		return turn(at + l.seamRoom - number), turn(at + beside)
+	}
+	return turn(at + number), turn(at + l.seamRoom - beside)
 }
 
 // stand works out how far out the stitches of a round have their tops.

@@ -60,7 +60,6 @@ func (s *sheet) seam(i int) []use {
 // slip draws a slip stitch of a round into a place.
 func (s *sheet) slip(i int, into model.Place, hue int) use {
 	at, turn := s.onTop(i, into)
-	s.taken.take(at, 0.2, 0.2)
 	symbol := s.symbol(key{stitch: string(markSlip), seam: true}, slipFigure)
 	return s.put(use{symbol, at, turn, hue})
 }
@@ -112,9 +111,6 @@ func (s *sheet) uncounted(i, hue int) use {
 	}
 	axis := foot.towards(head)
 	tall := math.Max(leastTall, tenth(head.minus(foot).length()))
-	for k := range b.Chains {
-		s.taken.take(foot.plus(polar(axis, tall*(float64(k)+0.5)/float64(b.Chains))), 0.3, 0.3)
-	}
 	symbol := s.symbol(key{stitch: string(markChain), seam: true, start: b.Chains, tall: tenths(tall)}, func() *figure { return columnFigure(b.Chains, tall, 0.8) })
 	return s.put(use{symbol, head.minus(polar(axis, tall)), 90 - degrees(axis), hue})
 }
@@ -166,22 +162,18 @@ func (s *sheet) told(i int) string {
 
 // explainSeams adds what is worked at the seams of rounds to the legend.
 func (s *sheet) explainSeams(l *legend) {
-	slips, joins, invisible := false, false, false
+	slips, invisible := false, false
 	var lengths []int
 	for i := range s.seams {
 		b := &s.layout.begins[i]
-		slips = slips || len(b.Slips) > 0
-		joins = joins || b.Close == pattern.CloseJoined || b.Close == pattern.CloseNext
+		slips = slips || len(b.Slips) > 0 || b.Close == pattern.CloseJoined || b.Close == pattern.CloseNext
 		invisible = invisible || b.Close == pattern.CloseInvisible
 		if s.layout.chainAt(i) > 0 && !slices.Contains(lengths, b.Chains) {
 			lengths = append(lengths, b.Chains)
 		}
 	}
-	switch {
-	case slips:
-		l.figure("slip stitch that joins a round or leads on, not counted", slipFigure())
-	case joins:
-		l.figure("slip stitch that joins a round, not counted", slipFigure())
+	if slips {
+		l.figure("slip stitch, not counted", slipFigure())
 	}
 	if invisible {
 		l.figure("invisible join", invisibleFigure())

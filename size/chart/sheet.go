@@ -26,8 +26,7 @@ type sheet struct {
 	rounds  [][]use
 	seams   [][]use // of each round
 	signs   []sign
-	taken   labels // by what stands at the seams, and by the numbers
-	bounds  box    // of all that
+	bounds  box // of all that
 
 	stoodOn []bool // by stitch: another one stands on it
 	turns   bool   // some rounds are worked on the other side
@@ -340,6 +339,7 @@ type sign struct {
 
 // number finds room for the numbers of the rounds.
 func (s *sheet) number() {
+	var taken labels
 	for i := range s.layout.circles {
 		c := &s.layout.circles[i]
 		r := s.graph.Round(i)
@@ -352,7 +352,7 @@ func (s *sheet) number() {
 		if s.turns {
 			n.wide += 2 * arrowWide
 		}
-		n.at = s.taken.place(c.point(c.seam, math.Max(0, c.level-math.Min(numberDown, 0.15*c.tall))), n.way, n.wide, numberSize/unit)
+		n.at = taken.place(c.point(c.seam, math.Max(0, c.level-math.Min(numberDown, 0.15*c.tall))), n.way, n.wide, numberSize/unit)
 		s.signs = append(s.signs, n)
 		s.bounds.add(around(Point{n.at.X * unit, -n.at.Y * unit}, n.wide*unit/2))
 	}

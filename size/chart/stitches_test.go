@@ -130,7 +130,7 @@ func TestNumbers(t *testing.T) {
 // are asked for.
 func TestLegend(t *testing.T) {
 	const text = "terms uk\nring\nrnd 1: 8 tr in ring\nrnd 2: [(tr3tog, ch 2, dc) in next st] around\n"
-	const join = "slip stitch that joins a round, not counted"
+	const join = "slip stitch, not counted"
 	for _, c := range []struct {
 		terms []notation.Terms
 		want  []string

@@ -282,32 +282,24 @@ type labels map[[2]int][]box
 // place finds room for a label with its middle at a place, or as near to it as
 // can be along a direction, either way.
 func (l *labels) place(at Point, along, wide, tall float64) Point {
+	if *l == nil {
+		*l = labels{}
+	}
 	for step := range 400 {
 		off := float64((step+1)/2) * tall / 2
 		if step%2 == 1 {
 			off = -off
 		}
 		p := at.plus(polar(along, off))
-		if l.free(boxAt(p, wide, tall)) {
+		b := box{p.X - wide/2, p.Y - tall/2, p.X + wide/2, p.Y + tall/2}
+		if l.free(b) {
 			at = p
 			break
 		}
 	}
-	l.take(at, wide, tall)
-	return at
-}
-
-// take keeps a place free of labels.
-func (l *labels) take(at Point, wide, tall float64) {
-	if *l == nil {
-		*l = labels{}
-	}
-	b := boxAt(at, wide, tall)
+	b := box{at.X - wide/2, at.Y - tall/2, at.X + wide/2, at.Y + tall/2}
 	l.cells(b, func(c [2]int) { (*l)[c] = append((*l)[c], b) })
-}
-
-func boxAt(at Point, wide, tall float64) box {
-	return box{at.X - wide/2, at.Y - tall/2, at.X + wide/2, at.Y + tall/2}
+	return at
 }
 
 func (l *labels) free(b box) bool {

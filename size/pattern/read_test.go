@@ -116,21 +116,12 @@ func section(p *pattern.Pattern, heading string) []pattern.Entry {
 func read(t rapid.TB, d *notation.Draft, g *model.Graph, terms notation.Terms) error {
 	t.Helper()
 	p := written(t, d, g, terms)
-	picots := 0
-	for _, s := range section(p, "Special stitches") {
-		if s.Term == "picot" {
-			picots, _ = strconv.Atoi(regexp.MustCompile(`\d+`).FindString(s.Text))
-		}
-	}
-	hand := func() *hand {
-		return &hand{terms: names(t, terms), uk: terms == notation.UK, skip: skips[terms], picots: picots}
-	}
 	motif := "Instructions"
 	borders := g.Borders()
 	if g.Panel() != nil {
 		motif = "Motif"
 	}
-	if err := readRounds(section(p, motif), g, hand()); err != nil {
+	if err := readRounds(section(p, motif), g, newHand(t, p), nil); err != nil {
 		return err
 	}
 	for _, s := range p.Sections {
@@ -145,13 +136,13 @@ func read(t rapid.TB, d *notation.Draft, g *model.Graph, terms notation.Terms) e
 			if len(borders) == 0 {
 				return fmt.Errorf("%s: there is no such border", s.Heading)
 			}
-			h, b := hand(), borders[0].Graph
+			h, b := newHand(t, p), borders[0].Graph
 			borders = borders[1:]
 			for id := range b.Round(0).First {
 				n := b.Node(id)
 				h.edges = append(h.edges, made{kind: b.Kind(id).Name, chains: n.Chains, corner: n.Corner, gap: n.Gap})
 			}
-			if err := readRounds(s.Entries, b, h); err != nil {
+			if err := readRounds(s.Entries, b, h, nil); err != nil {
 				return fmt.Errorf("%s: %w", s.Heading, err)
 			}
 		}
@@ -164,9 +155,21 @@ func read(t rapid.TB, d *notation.Draft, g *model.Graph, terms notation.Terms) e
 
 var skips = [...]string{notation.US: "sk", notation.UK: "miss"}
 
-// readRounds works the rounds of one section.
-func readRounds(entries []pattern.Entry, g *model.Graph, h *hand) (err error) {
-	c := &comparison{g: g, h: h, ids: map[int][]int{}}
+// newHand reads what a pattern says of its stitches.
+func newHand(t rapid.TB, p *pattern.Pattern) *hand {
+	h := &hand{terms: names(t, p.Terms), uk: p.Terms == notation.UK, skip: skips[p.Terms]}
+	for _, s := range section(p, "Special stitches") {
+		if s.Term == "picot" {
+			h.picots, _ = strconv.Atoi(regexp.MustCompile(`\d+`).FindString(s.Text))
+		}
+	}
+	return h
+}
+
+// readRounds works the rounds of one section. Where begins is given, it is what
+// the words must begin each round with.
+func readRounds(entries []pattern.Entry, g *model.Graph, h *hand, begins []int) (err error) {
+	c := &comparison{g: g, h: h, begins: begins, ids: map[int][]int{}}
 	h.choose = c.choose
 	label, text := "", ""
 	defer func() {
@@ -196,8 +199,9 @@ func readRounds(entries []pattern.Entry, g *model.Graph, h *hand) (err error) {
 
 // A comparison holds what was read against the graph.
 type comparison struct {
-	g *model.Graph
-	h *hand
+	g      *model.Graph
+	h      *hand
+	begins []int // what rounds must begin with; nil where it may be any stitch
 	// ids are the stitches of the graph that what was read stands for, by round
 	// number.
 	ids map[int][]int
@@ -250,6 +254,9 @@ func (c *comparison) compare(i int) {
 	// A round goes round: the words may begin with any of its stitches.
 	why, best := "", 0
 	for shift := range r.Len {
+		if c.begins != nil && c.begins[i] != r.First+shift {
+			continue
+		}
 		ids := make([]int, r.Len)
 		for k := range ids {
 			ids[k] = r.First + (shift+k)%r.Len

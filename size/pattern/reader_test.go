@@ -43,6 +43,10 @@ type worked struct {
 	count   string
 	first   int // item that the round was joined to
 	chained bool
+	// What is worked beside the stitches: slip stitches that lead on, the
+	// chains of a start that does not count, and how the round is closed.
+	slips, uncounted int
+	closed           string // sl st, invisible join, or ""
 }
 
 // A hand works a pattern.
@@ -604,6 +608,7 @@ func (h *hand) prepare(s string) {
 	if p.peek(0) != "next" {
 		p.at--
 		h.standAt(h.where(p))
+		h.cur.slips++
 		return
 	}
 	w := h.base
@@ -612,6 +617,7 @@ func (h *hand) prepare(s string) {
 		for range f.spot.n {
 			at := h.seek(f.spot.noun, true)
 			h.stand = &at
+			h.cur.slips++
 		}
 	}
 	w.pos, w.sub, w.begun, w.free = 0, 0, false, false
@@ -840,6 +846,7 @@ func (h *hand) do(list []phrase) {
 		case "picot":
 			h.picot(f)
 		case "uncounted":
+			h.cur.uncounted += f.count
 		case "start":
 			h.start(f)
 		case "group":
@@ -1172,10 +1179,15 @@ func (h *hand) end(text string) {
 		case regexp.MustCompile(`^join with (sl st|ss) to (first|top of starting ch-\d+|base of first ch)`).MatchString(part),
 			strings.HasPrefix(part, "close with an invisible join over "):
 			h.joined = true
+			h.cur.closed = "sl st"
+			if strings.HasPrefix(part, "close with an invisible join") {
+				h.cur.closed = "invisible join"
+			}
 			if m := regexp.MustCompile(`, changing to (\w+)`).FindStringSubmatch(part); m != nil {
 				h.yarn = m[1]
 			}
 		case regexp.MustCompile(`^(sl st|ss) in next st$`).MatchString(part):
+			h.cur.closed = "sl st"
 		default:
 			fail("what is %q?", part)
 		}
