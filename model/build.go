@@ -119,6 +119,7 @@ type builder struct {
 	facing   bool        // whether the work has been turned an odd number of times
 	yarnNow  uint16
 	made     int64 // stitches and chains so far
+	runs     int   // how often a round was worked, trials too
 	ops      int64 // steps executed, for limits
 	seen     int64 // stitches and steps at the last look at ctx
 	stopped  bool  // a limit was met, or ctx ended

@@ -35,6 +35,7 @@ type op struct {
 	count    int32 // stitches to a place; chains; times
 	body     []op
 	place    placeOp
+	found    int                 // for each: the last run in which it found a place
 	def      *notation.StitchDef // the named group, for counting
 	step     notation.Step       // for messages
 }

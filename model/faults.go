@@ -24,11 +24,8 @@ func (e *edge) roundBelow() string {
 
 // noneAtAll reports a step that looks for a kind of place that the round below
 // does not have.
-func (b *builder) noneAtAll(o *op, what selector, c *cursor) {
-	at := o.step.Range()
-	if o.place.node != nil {
-		at = o.place.node.Span
-	}
+func (b *builder) noneAtAll(o *op, what selector, c *cursor, unworked int) {
+	at := o.where()
 	if c.round < 0 && c.n == 0 && b.isSlip(o) && b.rs.prev >= 0 {
 		b.fault("no-such-place", at, "the ring has no stitches to slip into; to close a round write join, or nothing at all")
 		return
@@ -42,7 +39,15 @@ func (b *builder) noneAtAll(o *op, what selector, c *cursor) {
 		hint = "; mark the corners where they are made: corner ch 2"
 	}
 	b.faultWith(b.below(&c.edge), "no-such-place", at, "%s has no %s to work into; it has %s%s",
-		c.roundBelow(), b.kindWord(what), b.summary(c.counts), hint)
+		c.roundBelow(), b.kindWord(what), b.summary(c.counts), hint+b.leaves(what, unworked))
+}
+
+// where is where a step says what it works into.
+func (o *op) where() notation.Span {
+	if o.place.node != nil {
+		return o.place.node.Span
+	}
+	return o.step.Range()
 }
 
 // isSlip reports whether a step makes slip stitches, which in other patterns
@@ -71,15 +76,12 @@ func (b *builder) kindWord(what selector) string {
 func (b *builder) noPlace() {
 	rs := &b.rs
 	out := rs.out
-	if out == nil {
+	if out == nil || b.foundNone(0) {
 		return
 	}
 	rs.out = nil
 	o := out.op
-	at := o.step.Range()
-	if o.place.node != nil {
-		at = o.place.node.Span
-	}
+	at := o.where()
 	have := out.edge.has(out.what)
 	left := rs.consumed - rs.topConsumed
 	switch {
@@ -101,6 +103,7 @@ func (b *builder) noPlace() {
 func (b *builder) noProgress(o *op) {
 	tail := o.step.(*notation.Repeat).Tail
 	switch {
+	case b.foundNone(0):
 	case b.rs.cornered:
 		b.faultWith(b.below(&b.rs.cur.edge), "corner-order", tail, "each ends at the corner, and nothing works into it, so this repeat never gets round; work into the corner%s", b.cornerExample("around"))
 	case b.rs.hasLast && b.rs.last.where == inRing:
@@ -112,7 +115,7 @@ func (b *builder) noProgress(o *op) {
 
 // remainder reports a repeat that does not fit the round below.
 func (b *builder) remainder(t *repeatTries, out *runOut) {
-	if b.rs.fault {
+	if b.rs.fault || b.foundNone(0) {
 		return
 	}
 	r := t.op.step.(*notation.Repeat)
@@ -264,6 +267,9 @@ func (b *builder) checkClosed() {
 		from += 2
 	}
 	rest := rs.ahead(from)
+	if b.foundNone(rs.passed.stitches + rest.stitches) {
+		return
+	}
 	works := func(k notation.PlaceKind) bool { return rs.took&(1<<k) != 0 }
 	last := rs.lastTop.step.Range()
 
@@ -310,29 +316,6 @@ func (b *builder) checkClosed() {
 				b.count(short, sk.what), verb(short, "lie"), b.count(int(sk.step.Count)+short, sk.what))
 		}
 	}
-}
-
-// passedCorners reports a round that works into some corners and passes over
-// others.
-func (b *builder) passedCorners() bool {
-	rs := &b.rs
-	c := &rs.cur
-	if rs.took&(1<<notation.Corner) == 0 || rs.passed.corners == 0 {
-		return false
-	}
-	for _, kind := range []notation.PlaceKind{notation.Gap, notation.St, notation.Sp} {
-		what := selector{kind: kind}
-		s, have, ok := b.sideStep(what)
-		if !ok || s.places <= have || have == 0 {
-			continue
-		}
-		b.faultWith(b.below(&c.edge), "corner-order", s.at, "each side of %s has %s, and this works into %d, on past the corner; write %s",
-			c.roundBelow(), b.count(have, what), s.places, s.write(b, have))
-		return true
-	}
-	b.faultWith(b.below(&c.edge), "corner-order", rs.stmt.Head, "round %d works into corners of %s, but passes over %s of its %d on the way to another place; work into every corner, or name it by what it is (in next sp)",
-		rs.number, c.roundBelow(), b.count(rs.passed.corners, selector{kind: notation.Corner}), c.counts.corners)
-	return true
 }
 
 // shortOfCorners reports a round that ends in a repeat which works into every
@@ -399,126 +382,6 @@ func (b *builder) ownStitch() string {
 // are made of.
 func isPlain(us string) bool {
 	return slices.Contains([]string{"sc", "hdc", "dc", "tr", "dtr", "trtr"}, us)
-}
-
-// A sideTake is the step of a repeat that works into the places of a side.
-type sideTake struct {
-	step   notation.Step // a Work or a Group
-	repeat *notation.Repeat
-	places int
-	at     notation.Span // where their number is said
-}
-
-// write writes the step for another number of places.
-func (s *sideTake) write(b *builder, places int) string {
-	w, ok := s.step.(*notation.Work)
-	if s.repeat == nil && ok && w.Count == 1 {
-		words := b.stepWords(w)
-		words, _, _ = strings.Cut(words, " in ")
-		if places == 1 {
-			return words + " in next " + w.Place.Kind.String()
-		}
-		return fmt.Sprintf("%s in next %d %s", words, places, w.Place.Kind)
-	}
-	words := "..."
-	if ok {
-		words = b.stepWords(w)
-	}
-	return fmt.Sprintf("[%s] %s", words, times(places))
-}
-
-// sideStep finds, in a repeat that works into the corners, the one step that
-// works into places of a kind along a side, and how many there are on each
-// side; ok is false where there is no such step, or sides are not alike.
-func (b *builder) sideStep(what selector) (take sideTake, have int, ok bool) {
-	rs := &b.rs
-	if rs.lastTop == nil {
-		return take, 0, false
-	}
-	r, repeats := rs.lastTop.step.(*notation.Repeat)
-	if !repeats || r.Times <= 0 && !r.Around {
-		return take, 0, false
-	}
-	found, corners := 0, 0
-	for _, s := range r.Steps {
-		place, repeat, n := placeOf(s), (*notation.Repeat)(nil), 1
-		at := s.Range()
-		if inner, is := s.(*notation.Repeat); is {
-			if inner.Around || len(inner.Steps) != 1 {
-				return take, 0, false
-			}
-			s, repeat, n, at = inner.Steps[0], inner, inner.Times, inner.Tail
-			place = placeOf(s)
-		}
-		switch s.(type) {
-		case *notation.Work, *notation.Group:
-		case *notation.Chain:
-			if place != nil {
-				return take, 0, false
-			}
-			continue
-		default:
-			return take, 0, false
-		}
-		switch {
-		case place == nil || place.How != notation.InNext || place.Round > 0:
-			return take, 0, false
-		case place.Kind == notation.Corner:
-			corners++
-		case place.Kind == what.kind:
-			found++
-			take = sideTake{s, repeat, n * int(atLeastOne(place.Count)), at}
-		default:
-			return take, 0, false
-		}
-	}
-	have, alike := rs.cur.perSide(what)
-	return take, have, found == 1 && corners == 1 && alike
-}
-
-func placeOf(s notation.Step) *notation.Place {
-	switch s := s.(type) {
-	case *notation.Work:
-		return s.Place
-	case *notation.Group:
-		return s.Place
-	case *notation.Chain:
-		return s.Place
-	}
-	return nil
-}
-
-// perSide counts the places of a kind on a side; alike is false where the sides
-// do not have the same number, or there are none.
-func (e *edge) perSide(what selector) (n int, alike bool) {
-	if e.counts.corners == 0 {
-		return 0, false
-	}
-	corner := selector{kind: notation.Corner}
-	here, sides := 0, 0
-	for p := e.side(); ; p++ {
-		if p&1 == 0 && e.match(corner, p) {
-			if sides > 0 && here != n {
-				return 0, false
-			}
-			n, here = here, 0
-			if sides++; sides == int(e.counts.corners) {
-				return n, true
-			}
-		} else if e.match(what, p) {
-			here++
-		}
-	}
-}
-
-// eachSideHas says of a round that leaves places on every side how many there
-// are and what works into all of them; it is empty where that is not so plain.
-func (b *builder) eachSideHas(what selector) string {
-	take, have, ok := b.sideStep(what)
-	if !ok || take.places >= have {
-		return ""
-	}
-	return fmt.Sprintf("; each side has %s and %s worked: %s", b.count(have, what), is(take.places), take.write(b, have))
 }
 
 // ahead counts the places from p to the end of the round. Places skipped by

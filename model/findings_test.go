@@ -14,6 +14,10 @@ import (
 const twelve = "ring\nrnd 1: 12 dc in ring\n"
 const twelveBelow = " {2:1-2:6 round 1: 12 dc}"
 
+// sides3 is a square with three stitches on a side.
+const sides3 = "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\n"
+const sides3Below = " {2:1-2:6 round 1: 12 dc, 4 sp, 4 corners}"
+
 // marks takes the marks out of a draft and returns the stretches between « and
 // », from the first to the last: there the findings are expected.
 func marks(text string) (plain string, marked []notation.Span) {
@@ -143,6 +147,16 @@ func TestFindings(t *testing.T) {
 			"round 2 no-such-place: round 1 has no chain to work into; it has 12 dc" + twelveBelow}},
 		{"no stitch of the name", twelve + "rnd 2: dc «in next tr»\n", []string{
 			"round 2 no-such-place: round 1 has no tr to work into; it has 12 dc" + twelveBelow}},
+		{"each of a name that no side has", sides3 + "rnd 2: [tr «in each tr», (2 tr, corner ch 2, 2 tr) in corner] 4 times\n", []string{
+			"round 2 no-such-place: round 1 has no tr to work into; it has 12 dc, 4 sp, 4 corners; 12 st are left unworked: write in each st" + sides3Below}},
+		{"each of a name that no side has, corner first", sides3 + "rnd 2: [(2 tr, corner ch 2, 2 tr) in corner, tr «in each tr»] 4 times\n", []string{
+			"round 2 no-such-place: round 1 has no tr to work into; it has 12 dc, 4 sp, 4 corners; 12 st are left unworked: write in each st" + sides3Below}},
+		{"each of a name that only corners have", "ring\nrnd 1: [2 sc in ring, corner dc in ring] 4 times\nrnd 2: [dc «in each dc», 3 dc in corner] 4 times\n", []string{
+			"round 2 no-such-place: no side of round 1 has a dc to work into: its 4 dc are the corners; 8 st are left unworked: write in each st {2:1-2:6 round 1: 8 sc, 4 dc, 4 corners}"}},
+		{"each space where only corners have one", sides3 + "rnd 2: [dc «in each sp», (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", []string{
+			"round 2 no-such-place: no side of round 1 has a chain space to work into: its 4 sp are the corners; 12 st are left unworked" + sides3Below}},
+		{"each of a name before a corner that nobody works into", sides3 + "rnd 2: [3 dc «in each tr»] around\n", []string{
+			"round 2 no-such-place: round 1 has no tr to work into; it has 12 dc, 4 sp, 4 corners" + sides3Below}},
 		{"nothing to skip", twelve + "rnd 2: dc in next st, «sk 2 sp», dc in each st\n", []string{
 			"round 2 no-such-place: round 1 has no chain space to work into; it has 12 dc" + twelveBelow}},
 		{"a leading skip past the whole round", four + "rnd 2: «sk 5 st», dc in next 4 st\n", []string{
@@ -409,6 +423,24 @@ func TestNumbersOfMessages(t *testing.T) {
 	}
 }
 
+// TestEachFindsNothing: what finds nothing on a side where there is nothing to
+// be missed is passed in silence.
+func TestEachFindsNothing(t *testing.T) {
+	for _, text := range []string{
+		// No stitch lies between the corners yet.
+		"ring\nrnd 1: [corner sc in ring] 4 times\nrnd 2-3: [sc in each st, (sc, corner sc, sc) in corner] 4 times = 12/20 sc",
+		"ring\nrnd 1: [corner sc in ring] 4 times\nrnd 2-3: [(sc, corner sc, sc) in corner, sc in each st] 4 times = 12/20 sc",
+		"ring\nrnd 1: [corner sc in ring] 4 times\nrnd 2: [(sc, corner sc, sc) in corner, sc in each sc] 4 times = 12 sc",
+		// No gap lies between the groups of the first round of several.
+		"ring\nrnd 1: [(3 dc) in ring, corner ch 2] 4 times\nrnd 2-3: [(3 dc, corner ch 2, 3 dc) in corner, 3 dc in each gap] 4 times = 24/36 dc",
+		"ring\nrnd 1: [(3 dc) in ring, corner ch 2] 4 times\nrnd 2-3: [3 dc in each gap, (3 dc, corner ch 2, 3 dc) in corner] 4 times = 24/36 dc",
+		// One side of two has none.
+		"ring\nrnd 1: [dc in ring, ch 1, dc in ring, corner ch 2, 2 dc in ring, corner ch 2] 2 times\nrnd 2: [2 dc in each sp, 3 dc in corner] 4 times = 16 dc",
+	} {
+		clean(t, text+"\n")
+	}
+}
+
 // slips are places where a message has a number and not the word for it.
 var slips = regexp.MustCompile(`\b1 (st|sp|ch|sc|dc|gap|corner) lie\b|\b1 time leave\b|\ball 1 |\b1 (corners|picots|sides|gaps)\b|\b1 (gap|st|sp|ch) of the \d+ .* work into them|of round \d+ \d+ (is|are)\b`)
 
@@ -528,6 +560,16 @@ func TestEcho(t *testing.T) {
 			"ring",
 			"rnd 1-3: dc in next st"),
 			[]string{"1 no-such-place +?"}},
+		{"a range in which a name is wrong", lines(
+			"ring",
+			"rnd 1: [3 dc in ring, corner ch 2] 4 times",
+			"rnd 2-4: [3 dc in each tr, (dc, corner ch 2, dc) in corner] 4 times"),
+			[]string{"2 no-such-place +2"}},
+		{"a range in which no round makes what the next is worked into", lines(
+			"ring",
+			"rnd 1: [(3 dc) in ring, corner ch 2] 4 times",
+			"rnd 2-4: [3 dc in each sp, (3 dc, corner ch 2, 3 dc) in corner] 4 times"),
+			[]string{"3 no-such-place +1"}},
 		{"one fault, two items of a claim", lines(
 			"ring",
 			"rnd 1: [dc in ring, ch 1] 5 times = 6 dc, 6 sp"),

@@ -41,9 +41,11 @@ func (b *builder) back(m mark) {
 
 // repeat works its body several times, or until the round closes.
 func (b *builder) repeat(o *op) bool {
+	outer := b.rs.pass
 	b.rs.nested++
 	ok := b.repeats(o)
 	b.rs.nested--
+	b.rs.pass = outer
 	return ok
 }
 
@@ -62,6 +64,7 @@ func (b *builder) repeats(o *op) bool {
 	for o.around || tries.whole < int(o.count) {
 		m, usedBefore := b.mark(), rs.used
 		groups = append(groups[:0], rs.groups...)
+		rs.pass = rs.consumed
 		if b.steps(o.body) {
 			tries.whole++
 			if tries.whole == 1 {

@@ -239,6 +239,7 @@ func (b *builder) each(o *op, c *cursor) bool {
 	for p, limit := c.pos, c.limit(); p < limit; {
 		if p&1 == 0 && what.kind != notation.Corner && !o.place.through && c.n > 0 && c.match(corner, p) && (c.sub == 0 || p > c.pos) {
 			b.stopAtCorner(c, p)
+			b.found(o, taken)
 			return true
 		}
 		if !c.match(what, p) && !(o.place.andCh && p&1 == 0 && c.nodes.at(c.id(p)).isSpace()) {
@@ -259,10 +260,20 @@ func (b *builder) each(o *op, c *cursor) bool {
 		}
 	}
 	b.rs.cornered = false
-	if taken == 0 && (b.rs.nested > 0 || c.has(what) == 0) {
+	b.found(o, taken)
+	switch {
+	case taken > 0:
+	case b.rs.nested > 0 && b.rs.consumed == b.rs.pass, b.rs.nested == 0 && c.has(what) == 0:
 		return b.runOut(o, what, c)
 	}
 	return true
+}
+
+// found notes in which round an "each" has found a place at all.
+func (b *builder) found(o *op, taken int) {
+	if taken > 0 {
+		o.found = b.runs
+	}
 }
 
 // stopAtCorner ends an "each" before the corner at place p.
@@ -383,7 +394,7 @@ func (b *builder) skip(o *op) bool {
 func (b *builder) runOut(o *op, what selector, c *cursor) bool {
 	rs := &b.rs
 	if c.has(what) == 0 {
-		b.noneAtAll(o, what, c)
+		b.noneAtAll(o, what, c, 0)
 		rs.abort = true
 		return false
 	}

@@ -8,6 +8,7 @@ import (
 
 // A roundState is the round being worked.
 type roundState struct {
+	work   *work
 	stmt   *notation.Round
 	number int
 	first  int32 // the round's first stitch
@@ -18,6 +19,7 @@ type roundState struct {
 
 	groupFrom   int32       // first stitch of the group being worked, or a number past all
 	nested      int         // repeats around the step being worked
+	pass        int         // consumed when the innermost of them was begun once more
 	took        uint16      // bits of the kinds of places worked into on the round below
 	asked       uint16      // bits of the kinds of places that were asked for
 	top         *op         // the step of the round being worked
@@ -42,7 +44,8 @@ const noGroup = int32(1<<31 - 1)
 func (b *builder) run(w *work) []notation.Finding {
 	from := len(b.findings)
 	rs := &b.rs
-	*rs = roundState{stmt: w.stmt, number: w.number, groupFrom: noGroup, groups: rs.groups[:0]}
+	*rs = roundState{work: w, stmt: w.stmt, number: w.number, groupFrom: noGroup, groups: rs.groups[:0]}
+	b.runs++
 	ops := w.ops
 	rs.cur = cursor{edge: b.base, pos: w.from, start: w.from}
 	rs.first = b.g.nodes.len
@@ -240,11 +243,7 @@ func (b *builder) haveRing(o *op) bool {
 	if !b.g.onEdge() {
 		return true
 	}
-	at := o.step.Range()
-	if o.place.node != nil {
-		at = o.place.node.Span
-	}
-	b.fault("no-such-place", at, "a border has no ring; its first round works into the stitches, spaces and corners of the edge")
+	b.fault("no-such-place", o.where(), "a border has no ring; its first round works into the stitches, spaces and corners of the edge")
 	b.rs.abort = true
 	return false
 }
