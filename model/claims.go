@@ -55,19 +55,12 @@ func (b *builder) claimedBefore(items []*notation.ClaimItem, item *notation.Clai
 
 // counted returns how much of what an item counts is in c.
 func (b *builder) counted(item *notation.ClaimItem, c *counts) int {
-	switch item.What {
-	case notation.St:
-		return c.stitches()
-	case notation.Sp:
-		return c.spaces()
-	case notation.Ch:
-		return int(c.chains)
-	case notation.Corner:
-		return int(c.corners)
-	case notation.Picots:
+	switch {
+	case item.What == notation.Picots:
 		return c.kind(kindPicot)
-	}
-	if item.Stitch.Group != nil {
+	case item.What != notation.OfStitch:
+		return c.places(item.What)
+	case item.Stitch.Group != nil:
 		return c.groups[item.Stitch.Group]
 	}
 	us := b.us(item.Stitch)

@@ -43,6 +43,23 @@ func (c *counts) stitches() int {
 	return total
 }
 
+// places returns how many places of a kind there are, 0 for a kind that is none.
+func (c *counts) places(kind notation.PlaceKind) int {
+	switch kind {
+	case notation.St:
+		return c.stitches()
+	case notation.Sp:
+		return c.spaces()
+	case notation.Ch:
+		return int(c.chains)
+	case notation.Gap:
+		return int(c.gaps)
+	case notation.Corner:
+		return int(c.corners)
+	}
+	return 0
+}
+
 func (c *counts) add(n *node) {
 	for int(n.kind) >= len(c.kinds) {
 		c.kinds = append(c.kinds, 0)

@@ -42,25 +42,13 @@ func (e *edge) gapID(p int) int32 {
 
 // has returns how many places a selector can find on the edge.
 func (e *edge) has(s selector) int {
-	if e.n == 0 {
+	switch {
+	case e.n == 0:
 		return 0
+	case s.kind == notation.OfStitch:
+		return e.counts.kind(s.stitch)
 	}
-	c := e.counts
-	switch s.kind {
-	case notation.St:
-		return c.stitches()
-	case notation.Sp:
-		return c.spaces()
-	case notation.Ch:
-		return int(c.chains)
-	case notation.Gap:
-		return int(c.gaps)
-	case notation.Corner:
-		return int(c.corners)
-	case notation.OfStitch:
-		return c.kind(s.stitch)
-	}
-	return 0
+	return e.counts.places(s.kind)
 }
 
 // match reports whether place p is one that s picks.

@@ -48,7 +48,11 @@ func colours(w io.Writer, dir, name string) error {
 			if stitches[s.Yarn] == nil {
 				stitches[s.Yarn] = map[string]int{}
 			}
-			stitches[s.Yarn][s.Kind] += max(s.Chains, 1)
+			n := 1
+			if s.Kind == "ch" { // a run of them; a picot, or a starting chain for a stitch, is one
+				n = s.Chains
+			}
+			stitches[s.Yarn][s.Kind] += n
 		}
 	}
 	for _, yarn := range slices.Sorted(maps.Keys(stitches)) {

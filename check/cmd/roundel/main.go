@@ -2,12 +2,12 @@
 //
 //	roundel check [-fix] [-layout] [-format text|json|sarif] [-fail error|warning|info] FILE|DIR|-...
 //	roundel rounds [-format text|json] FILE
-//	roundel size [-units cm|in] [-format text|json] [-target 45cm] FILE
+//	roundel size [-units cm|in] [-format text|json] [-target 45cm] [-motifs N] [-margin N] FILE
 //	roundel fmt [-l] [-w] FILE...
 //	roundel explain [RULE]
 //	roundel graph FILE
 //	roundel write [-terms us|uk|both] [-format md|txt] FILE
-//	roundel chart [-picture stitches|plan|growth] [-colour] [-terms us|uk|both] [-o FILE.svg] FILE
+//	roundel chart [-picture stitches|plan|growth] [-colour] [-terms us|uk|both] [-symbols N] [-o FILE.svg] FILE
 //
 // A directory is searched for files named *.rnd; - is standard input. Files are
 // written only with -fix, -w and -o; what a link leads to is written, not the link,
@@ -71,12 +71,12 @@ type command struct {
 const usage = `usage:
   roundel check [-fix] [-layout] [-format text|json|sarif] [-fail error|warning|info] FILE|DIR|-...
   roundel rounds [-format text|json] FILE
-  roundel size [-units cm|in] [-format text|json] [-target 45cm] FILE
+  roundel size [-units cm|in] [-format text|json] [-target 45cm] [-motifs N] [-margin N] FILE
   roundel fmt [-l] [-w] FILE...
   roundel explain [RULE]
   roundel graph FILE
   roundel write [-terms us|uk|both] [-format md|txt] FILE
-  roundel chart [-picture stitches|plan|growth] [-colour] [-terms us|uk|both] [-o FILE.svg] FILE
+  roundel chart [-picture stitches|plan|growth] [-colour] [-terms us|uk|both] [-symbols N] [-o FILE.svg] FILE
 
 check    reports what is wrong with drafts; a directory is searched for *.rnd
 rounds   lists what each round holds: stitches by kind, spaces, corners, sides

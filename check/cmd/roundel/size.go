@@ -12,7 +12,7 @@ import (
 func (c *command) size(argv []string) int {
 	format, units, target := "text", "cm", ""
 	margin, motifs := 100*size.DefaultMargin, 0
-	files, status, done := c.flags("size", "[-units cm|in] [-format text|json] [-target 45cm] FILE", func(f *flag.FlagSet) {
+	files, status, done := c.flags("size", "[-units cm|in] [-format text|json] [-target 45cm] [-motifs N] [-margin N] FILE", func(f *flag.FlagSet) {
 		f.StringVar(&format, "format", format, "text or json")
 		f.StringVar(&units, "units", units, "cm (with m and g) or in (with yd and oz)")
 		f.StringVar(&target, "target", target, `a size the motif should have: 45cm (across), or "side 45cm"`)
