@@ -143,6 +143,11 @@ var (
 		`beeton-armchair-couvrette.rnd:27 "sl" -> ""`: "the claim 108 st instead of 108 sl st is true",
 		`hwkc-tam-oshanter.rnd:50 "47" -> "46"`:       "the last rounds, worked straight, are as many as one likes",
 		`hwkc-tam-oshanter.rnd:50 "47" -> "48"`:       "the last rounds, worked straight, are as many as one likes",
+		`hwkc-toque-wedge-mended.rnd:15 "10" -> "9"`:  "the last rounds, worked straight, are as many as one likes",
+		`hwkc-toque-wedge-mended.rnd:15 "10" -> "11"`: "the last rounds, worked straight, are as many as one likes",
+		`beeton-rosette-280.rnd:11 "sl" -> ""`:        "the claim 11 st instead of 11 sl st is true",
+		`beeton-rosette-281.rnd:9 "sl" -> ""`:         "the claim 7 st instead of 7 sl st is true",
+		`beeton-star-247-rim.rnd:11 "sl" -> ""`:       "the claim 6 st instead of 6 sl st is true",
 	}
 )
 

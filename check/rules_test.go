@@ -68,9 +68,15 @@ func TestPublishedErrors(t *testing.T) {
 		{"repeat-remainder", "beeton-tobacco-pouch-star-278", 22, []string{"6", "112", "18", "108", "4", "114"}},
 		// Doubled three times and increased by half, 11 make 132, not 72.
 		{"claim-count", "lwb-ring-mat", 17, []string{"72", "132"}},
-		{"claim-count", "beeton-star-247", 10, []string{"8", "6"}},
+		{"claim-count", "beeton-star-247", 11, []string{"8", "6"}},
+		// Two spaces to a trefoil, of twelve; the book says twelve trefoils.
+		{"claim-count", "beeton-daisy-250", 20, []string{"12", "6"}},
 		// The book names only the stitches in the corner loops.
 		{"unworked", "dillmont-square-tufts-474", 12, []string{"3"}},
+		// A repeat of 23 bars, once and 23 times more, on 24 places.
+		{"no-such-place", "dillmont-star-483-one-reading", 12, []string{"8"}},
+		// The same six times make eight bars in one round, seven groups in the next.
+		{"repeat-remainder", "dillmont-square-481-one-reading", 13, []string{"6", "24", "32", "4", "7"}},
 	}
 	seen := map[string]bool{}
 	for _, e := range errors {
@@ -143,6 +149,14 @@ func TestReportedErrors(t *testing.T) {
 		// text. (mariescozycorner.blogspot.com, 4 Mar 2009: a chain longer than
 		// the stitch is a stitch and a space.)
 		{"a stitch and a space in one chain", "starting-chain", "ring ch 4\nrnd 1: ch 4 as dc, [dc in ring, ch 1] 11 times\n", 2, []string{"1", "3"}},
+		// Terms of knitting in a crochet pattern; which of them is not said.
+		// (bellacrochet.blogspot.com, "Writing a Workable Crochet Pattern", part 2,
+		// 26 Jan 2011)
+		{"a term of knitting", "unknown-stitch", "ring\nrnd 1: 12 dc in ring\nrnd 2: [k2tog over next 2 st, ch 1] around\n", 3, nil},
+		// A round closed one stitch off, which twists the square.
+		// (girlgoingcountry.com, 2013)
+		{"a round closed one stitch off", "corner-drift", "shape square\nring\nrnd 1: [2 dc in ring, corner dc in ring] 4 times\n" +
+			"rnd 2: [dc in next st, (2 dc, corner dc, 2 dc) in next st, dc in next st] 4 times\n", 4, []string{"1"}},
 	} {
 		t.Run(e.name, func(t *testing.T) {
 			r := source(t, e.text, Options{})
@@ -155,6 +169,45 @@ func TestReportedErrors(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// TestEdging: an edging that runs over the sides of a small square, ten dc and
+// three chains each, and takes in the first of the two stitches of round 1 that
+// show between two sides: every third of 15 places. Source: The Ladies'
+// Work-Book, anonymous, undated (about 1850s), Project Gutenberg #16605, motifs
+// e and g.
+func TestEdging(t *testing.T) {
+	const text = `shape square
+ring ch 10
+rnd 1: [2 sc in ring, ch 7] 4 times = 8 sc, 4 sp
+rnd 2: [(5 dc, corner ch 3, 5 dc) in next sp] 4 times = 40 dc, 4 corners
+rnd 3: [sk 1 dc, sc in next dc, ch 5, sk 2 dc, sc in next dc, ch 5, sk 2 ch, sc in next ch, ch 5,
+  sk 2 dc, sc in next dc, ch 5, sk 1 dc, sc in next sc of rnd 1, ch 5, sk 1 dc] 4 times = 20 sc, 20 sp
+`
+	r := source(t, text, Options{})
+	wantPlaces(t, "findings", r.Findings, nil)
+	var first, reached []int
+	for s := range r.Graph.Stitches(0) {
+		if s.Kind == "sc" {
+			first = append(first, s.ID)
+		}
+	}
+	for s := range r.Graph.Stitches(2) {
+		for p := range r.Graph.Into(s.ID) {
+			if r.Graph.Stitch(p.Stitch).Round == 0 {
+				reached = append(reached, p.Stitch)
+			}
+		}
+	}
+	// The first loop of round 1 stands between its second and its third stitch.
+	if want := []int{first[2], first[4], first[6], first[0]}; !slices.Equal(reached, want) {
+		t.Errorf("works into the stitches %v of round 1, want %v", reached, want)
+	}
+	for _, slip := range [][2]string{{"[sk 1 dc", "[sk 2 dc"}, {"sk 2 ch", "sk 3 ch"}, {"sk 1 dc] 4", "sk 1 dc] 3"}} {
+		if r := source(t, strings.Replace(text, slip[0], slip[1], 1), Options{}); len(r.Findings) == 0 {
+			t.Errorf("nothing is found with %q", slip[1])
+		}
 	}
 }
 
