@@ -205,6 +205,8 @@ type shared struct {
 	sound   []int
 	shape   *shape
 	rotates map[int]bool // by round
+	lost    *lostCorners // once asked for
+	drift   *wandering
 }
 
 // Rounds iterates over the rounds that are what the designer believes, with

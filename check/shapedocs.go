@@ -45,6 +45,29 @@ marks as many as that outline has.`,
 		},
 	},
 	{
+		ID: "corner-turn", Severity: notation.Warning, Run: cornerTurn,
+		Summary: "corners that are passed over, or marked where nothing turns",
+		Doc: Doc{
+			Text: `An edge turns where more stitches stand than elsewhere: in sc three in the place
+of each corner of a square do it, in dc five, or two on each side of ch 2. A round
+that works straight past a corner loses it; and a corner that is marked in a round
+that is as round there as elsewhere is none. Rounds that turn the corners and mark
+none are right, and so are slip stitches and reverse sc round the edge.`,
+			Failing: `shape square
+ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+rnd 2: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
+rnd 3: [sc in each st, sc in corner] 4 times
+`,
+			Passing: `shape square
+ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+rnd 2: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
+rnd 3: [sc in each st, (sc, corner sc, sc) in corner] 4 times
+`,
+		},
+	},
+	{
 		ID: "square-rotation", Severity: notation.Warning, Run: squareRotation,
 		Summary: "the sides are not alike",
 		Doc: Doc{

@@ -90,11 +90,13 @@ func squareRotation(p *Pass) {
 			plain = append(plain, i)
 		}
 	}
-	if len(cornered) > 0 {
+	if len(cornered) > 0 && cornered[0] != p.drift().round {
 		i := cornered[0]
 		r := p.Graph.Round(i)
 		p.Reportf(r.Statement.Head, "the %d sides of round %d are not alike: %s%s", n, r.Number, unlike(p, i), andRounds(len(cornered)-1))
 	}
+	lost := p.lostCorners()
+	plain = slices.DeleteFunc(plain, func(i int) bool { return lost.any && i >= lost.round })
 	if len(plain) > 0 {
 		i := plain[0]
 		r := p.Graph.Round(i)
@@ -103,9 +105,28 @@ func squareRotation(p *Pass) {
 		if total%n != 0 {
 			why = fmt.Sprintf("its %d stitches do not come round in %d equal parts", total, n)
 		}
+		where := ""
+		switch last := p.lastCornered(); {
+		case i < last || p.faulty(): // the corners may stand in a round that does not work out
+			where = fmt.Sprintf(", inside the %s,", p.Draft.Outline())
+		case last >= 0:
+			where = fmt.Sprintf(", at the edge of the %s,", p.Draft.Outline())
+		}
 		p.Add(Finding{Severity: notation.Info, Span: r.Statement.Head, Round: r.Number, Message: fmt.Sprintf(
-			"round %d, inside the %s, is not alike on all %d sides: %s%s", r.Number, p.Draft.Outline(), n, why, andRounds(len(plain)-1))})
+			"round %d%s is not alike on all %d sides: %s%s", r.Number, where, n, why, andRounds(len(plain)-1))})
 	}
+}
+
+// lastCornered is the last round that marks as many corners as the outline has,
+// -1 for none.
+func (p *Pass) lastCornered() int {
+	last := -1
+	for _, i := range p.sound() {
+		if p.Graph.Round(i).Corners() == p.Draft.Outline().Corners() {
+			last = i
+		}
+	}
+	return last
 }
 
 func andRounds(n int) string {
@@ -219,7 +240,7 @@ func squareMirror(p *Pass) {
 		if p.Graph.Round(i).Corners() != n {
 			continue
 		}
-		if !p.rotates(i, n) {
+		if !p.rotates(i, n) || i == p.drift().round {
 			return // and the rounds above stand on it
 		}
 		// All corners are alike, so that one stands for them.
@@ -229,7 +250,7 @@ func squareMirror(p *Pass) {
 		}
 		r := p.Graph.Round(i)
 		nodes, k := slices.Collect(p.Graph.Nodes(i)), corner-r.First
-		if betweenTwo(nodes, k) {
+		if betweenTwo(nodes, k) || picotsOn(p.Graph, nodes, k) {
 			continue
 		}
 		p.Reportf(r.Statement.Head, "round %d does not read the same to both sides of its corners: %s", r.Number, lopsided(p, nodes, k))
@@ -271,6 +292,39 @@ func betweenTwo(nodes []model.Node, k int) bool {
 	return true
 }
 
+// picotsOn reports whether a round reads the same in both directions from one of
+// its stitches if picots are seen on the stitch they are made on, not behind it.
+func picotsOn(g *model.Graph, nodes []model.Node, k int) bool {
+	type item struct {
+		model.Node
+		picots []int // chains of each
+	}
+	var list []item
+	at := 0
+	for i, n := range nodes {
+		switch {
+		case g.Kind(n.ID).Name != "picot":
+			if i == k {
+				at = len(list)
+			}
+			list = append(list, item{Node: n})
+		case len(list) == 0 || !list[len(list)-1].IsStitch():
+			return false
+		default:
+			list[len(list)-1].picots = append(list[len(list)-1].picots, n.Chains)
+		}
+	}
+	n := len(list)
+	for d := range n {
+		a, b := list[wrap(at+d, n)], list[wrap(at-d, n)]
+		if a.Kind != b.Kind || a.Yarn != b.Yarn || !a.IsStitch() && a.Chains != b.Chains || a.Loop != b.Loop || a.Place != b.Place ||
+			a.Gap != list[wrap(at-d-1, n)].Gap || !slices.Equal(a.picots, b.picots) {
+			return false
+		}
+	}
+	return true
+}
+
 // lopsided says how the stitches after a corner differ from those before it.
 func lopsided(p *Pass, nodes []model.Node, k int) string {
 	n := len(nodes)
@@ -295,23 +349,46 @@ func lopsided(p *Pass, nodes []model.Node, k int) string {
 
 // cornerDrift reports the first corner that does not stand on the corner below.
 func cornerDrift(p *Pass) {
-	n := p.Draft.Outline().Corners()
-	if n == 0 {
+	d := p.drift()
+	if d.round < 0 {
 		return
 	}
+	r := p.Graph.Round(d.round)
+	below := p.Graph.Round(r.Below)
+	p.Add(Finding{Span: r.Statement.Head, Round: r.Number,
+		Message: fmt.Sprintf("corner %d of round %d stands %s beside the corner of round %d, so the corners wander off the diagonal; work it in corner", d.corner, r.Number, stitchesAndSpaces(d.off), below.Number),
+		Related: []notation.Related{{Message: fmt.Sprintf("the corners of round %d are made here", below.Number), Span: below.Statement.Head}}})
+}
+
+// A wandering is the first corner that does not stand on the one below.
+type wandering struct {
+	round  int // -1 for none
+	corner int // of the round, from 1
+	off    int // stitches and spaces
+}
+
+// drift looks once for all rules: what else is odd about the sides of that round
+// is because of it.
+func (p *Pass) drift() wandering {
+	if p.shared.drift == nil {
+		found := p.findDrift()
+		p.shared.drift = &found
+	}
+	return *p.shared.drift
+}
+
+func (p *Pass) findDrift() wandering {
+	n := p.Draft.Outline().Corners()
 	for _, i := range p.sound() {
 		r := p.Graph.Round(i)
-		if r.Below < 0 || p.Graph.Round(i).Corners() != n || p.Graph.Round(r.Below).Corners() != n {
+		if n == 0 || r.Below < 0 || r.Corners() != n || p.Graph.Round(r.Below).Corners() != n {
 			continue
 		}
 		if corner, off, ok := drift(p.Graph, i); ok {
-			below := p.Graph.Round(r.Below)
-			p.Add(Finding{Span: r.Statement.Head, Round: r.Number,
-				Message: fmt.Sprintf("corner %d of round %d stands %s beside the corner of round %d, so the corners wander off the diagonal; work it in corner", corner, r.Number, stitchesAndSpaces(off), below.Number),
-				Related: []notation.Related{{Message: fmt.Sprintf("the corners of round %d are made here", below.Number), Span: below.Statement.Head}}})
-			return
+			return wandering{i, corner, off}
 		}
 	}
+	return wandering{round: -1}
 }
 
 // drift looks for a corner of a round that is not over a corner of the round
@@ -402,7 +479,7 @@ func sideGrowth(p *Pass) {
 			now.growth = step
 		case step != now.growth:
 			r := p.Graph.Round(i)
-			if s := p.shape(); s.lies(1).tells(i) || s.lies(-1).tells(i) {
+			if s := p.shape(); s.lies(1).tells(i) || s.lies(-1).tells(i) || i == p.drift().round {
 				return
 			}
 			p.Reportf(r.Statement.Head, "the sides grow by %d in round %d and by %d in the rounds below: %s; plain rounds grow evenly",

@@ -486,8 +486,11 @@ func TestSymmetryOracle(t *testing.T) {
 		}
 		o := oracleOf(r.Graph)
 		whole := o.rotates(n)
-		said := slices.ContainsFunc(r.Findings, func(f Finding) bool { return f.Rule == "square-rotation" })
-		if said == whole {
+		// Where corners wander or are lost, that is why the sides are not alike.
+		says := func(rules ...string) bool {
+			return slices.ContainsFunc(r.Findings, func(f Finding) bool { return slices.Contains(rules, f.Rule) })
+		}
+		if whole && says("square-rotation") || !whole && !says("square-rotation", "corner-drift", "corner-turn") {
 			t.Errorf("looks the same %d times round: %v; findings %v\n%s", n, whole, places(r.Findings), text)
 		}
 		want := model.Symmetry{Rotation: o.order(), Mirror: o.mirrors()}
