@@ -320,6 +320,62 @@ panel 1 by 2
 		},
 	},
 	{
+		ID: "border-scant", Severity: notation.Warning, Run: borderScant,
+		Summary: "a border with too few stitches for its edge",
+		Doc: Doc{
+			Text: `On a straight edge a border lies as it is with as many stitches and chains as the
+edge has, and at each outer corner with twice its own width more. With less than
+three quarters of that it draws the edge in: a hem gathers, and the opening of a bag
+or a neck becomes smaller. Where that is meant, an allow line above the round says
+so. How large it comes out, roundel size says.`,
+			Failing: `shape square
+ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+rnd 2-3: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
+panel bag 1 by 1
+edge of panel
+rnd 1: [sc in each of next 11 st, sk 1 sp] around
+rnd 2: [sc2tog] around
+`,
+			Passing: `shape square
+ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+rnd 2-3: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
+panel bag 1 by 1
+edge of panel
+rnd 1: [sc in each of next 11 st, sk 1 sp] around
+rnd 2: [sc in each st] around
+`,
+		},
+	},
+	{
+		ID: "neck-small", Severity: notation.Warning, Run: neckSmall,
+		Summary: "a neck that no head passes",
+		Doc: Doc{
+			Text: `The neck of a wrap goes over the head. Where the draft has a gauge and says who the
+piece is for, the opening, as its border leaves it, is compared with the heads of
+those: it should pass over one of them at least. It is only for information where
+the neck may be as large, hands and yarns being what they are. Source of the heads:
+Measurements for Designers: Hat Sizes (weblog), December 2014.`,
+			Failing: `shape square
+for adult
+gauge 14 dc by 7 rnds over 10 cm
+ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+rnd 2-12: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
+panel wrap, neck 20 st
+`,
+			Passing: `shape square
+for adult
+gauge 14 dc by 7 rnds over 10 cm
+ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+rnd 2-12: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
+panel wrap, neck 44 st
+`,
+		},
+	},
+	{
 		ID: "allow-reason", Severity: notation.Error,
 		Summary: "an exception without a reason",
 		Doc: Doc{
