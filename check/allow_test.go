@@ -54,12 +54,12 @@ func TestAllow(t *testing.T) {
 		},
 		{
 			name:     "the panel, not the round below it",
-			text:     "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nallow claim-count \"the book\"\npanel 1 by 2\nedge of panel\nrnd 1: [sc in each st, sc in corner] 4 times = 21 sc\n",
+			text:     "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nallow claim-count \"the book\"\npanel 1 by 2\nedge of panel\nrnd 1: [sc in each st, (sc, ch 2, sc) in corner] 4 times = 25 sc\n",
 			findings: []string{"3 allow-unused", "6 claim-count"},
 		},
 		{
 			name:    "a round of a border",
-			text:    "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\npanel 1 by 2\nedge of panel\nallow claim-count \"the book\"\nrnd 1: [sc in each st, sc in corner] 4 times = 21 sc\n",
+			text:    "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\npanel 1 by 2\nedge of panel\nallow claim-count \"the book\"\nrnd 1: [sc in each st, (sc, ch 2, sc) in corner] 4 times = 25 sc\n",
 			allowed: []string{"6 claim-count"},
 		},
 		{
