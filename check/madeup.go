@@ -75,7 +75,8 @@ func placesIn(g *model.Graph, from, to int) (n int) {
 // those it is for. It needs a gauge, and to be told who that is.
 func neckSmall(p *Pass) {
 	line := p.Draft.Panel()
-	if p.Graph.Panel() == nil || line == nil || p.Draft.For() == notation.WearerUnsaid || p.Draft.Gauge() == nil || p.faulty() {
+	wrap := line != nil && (line.Kind == notation.PanelWrap || line.Kind == notation.PanelWrapOnPoint)
+	if p.Graph.Panel() == nil || !wrap || p.Draft.For() == notation.WearerUnsaid || p.Draft.Gauge() == nil || p.faulty() {
 		return
 	}
 	sheet, err := size.NewSheet(p.shared.ctx, p.Draft, p.Graph)

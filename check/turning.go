@@ -172,7 +172,7 @@ func weakBends(p *Pass, round int, bends []bend) (weak int, grows float64, above
 		}
 		b := bends[i]
 		grown := 0.0
-		for id := below.next(b.before, 1); id != b.after; id = below.next(id, 1) {
+		for _, id := range below.inside(b) {
 			grown -= below.length(id, !slices.ContainsFunc(stands, func(s stand) bool { return s.on == id && s.inChain }))
 		}
 		for _, neighbour := range []int{b.before, b.after} {
@@ -258,6 +258,15 @@ func (e rim) next(id, step int) int {
 	return id
 }
 
+// inside lists what lies between the neighbours of a bend.
+func (e rim) inside(b bend) []int {
+	var list []int
+	for id := e.next(b.before, 1); id != b.after && len(list) < e.r.Len; id = e.next(id, 1) {
+		list = append(list, id)
+	}
+	return list
+}
+
 // between lists the stitches and runs of chains from one to another, both counted
 // from the first of the round.
 func (e rim) between(from, to int) []int {
@@ -303,10 +312,9 @@ func (e rim) height() float64 {
 func (e rim) standing(below rim, bends []bend) [][]stand {
 	in := map[int][]int{} // the bends that a stitch belongs to
 	for i, b := range bends {
-		for id := b.before; id != b.after; id = below.next(id, 1) {
+		for _, id := range append(below.inside(b), b.before, b.after) {
 			in[id] = append(in[id], i)
 		}
-		in[b.after] = append(in[b.after], i)
 	}
 	list := make([][]stand, len(bends))
 	k := 0
