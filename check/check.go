@@ -253,14 +253,13 @@ func (p *Pass) Stages() []Finding {
 }
 
 // Add reports a finding. Without a rule id it is one of the rule that is being
-// put, and has its severity. A finding under another id keeps the severity it
-// comes with, if any.
+// put; without a severity it has that of the rule, and never a higher one.
 func (p *Pass) Add(f Finding) {
 	if f.Rule == "" {
 		f.Rule = p.rule.ID
 	}
-	if f.Severity == 0 || f.Severity > p.rule.Severity {
-		f.Severity = p.rule.Severity
+	if most := p.rule.severity(); f.Severity == 0 || f.Severity > most {
+		f.Severity = most
 	}
 	p.findings = append(p.findings, f)
 }
@@ -268,4 +267,9 @@ func (p *Pass) Add(f Finding) {
 // Reportf reports a finding at a place of the draft.
 func (p *Pass) Reportf(at notation.Span, format string, args ...any) {
 	p.Add(Finding{Span: at, Message: fmt.Sprintf(format, args...)})
+}
+
+// ReportRoundf reports a finding about a round of the motif.
+func (p *Pass) ReportRoundf(r model.Round, format string, args ...any) {
+	p.Add(Finding{Span: r.Statement.Head, Round: r.Number, Message: fmt.Sprintf(format, args...)})
 }

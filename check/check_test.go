@@ -332,3 +332,21 @@ func TestPassRounds(t *testing.T) {
 		}
 	}
 }
+
+// A rule without a severity warns, and a finding about a round says which.
+func TestReportRoundf(t *testing.T) {
+	rule := Rule{ID: "own", Run: func(p *Pass) {
+		for _, r := range p.Rounds() {
+			p.ReportRoundf(r, "round %d", r.Number)
+		}
+	}}
+	r := source(t, "ring\nrnd 1: 12 dc in ring\nrnd 2-3: 2 dc in each st\n", Options{Rules: []Rule{rule}})
+	var got []string
+	for _, f := range r.Findings {
+		got = append(got, fmt.Sprintf("%s %s %d: %s", f.Span.Start, f.Severity, f.Round, f.Message))
+	}
+	want := []string{"2:1 warning 1: round 1", "3:1 warning 2: round 2", "3:1 warning 3: round 3"}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
+	}
+}

@@ -149,7 +149,7 @@ func ExamplePass_Shape() {
 		Run: func(p *check.Pass) {
 			for _, r := range p.Shape() {
 				if round := p.Graph.Round(r.Index); r.Slack > 0.6 {
-					p.Reportf(round.Statement.Head, "of round %d %.0f %% are slack chains: starch it", round.Number, 100*r.Slack)
+					p.ReportRoundf(round, "of round %d %.0f %% are slack chains: starch it", round.Number, 100*r.Slack)
 				}
 			}
 		},
@@ -327,4 +327,120 @@ panel 4 by 5 joined sc
 	// 3    9 cm (8 to 10)   12 cm (10.5 to 13.5)
 	//
 	// In brackets stands what a figure may come out at, as hands and yarns differ. A swatch that was weighed makes the yarn surer.
+}
+
+// A tree that is made by hand, or comes from another notation, is checked like
+// a text, which is what it is written out as.
+func ExampleDraft() {
+	dc := notation.Name{Text: "dc"}
+	d := &notation.Draft{Statements: []notation.Statement{
+		&notation.Round{From: 1, Steps: []notation.Step{
+			&notation.Work{Count: 12, Stitch: dc, Place: &notation.Place{How: notation.InRing}},
+		}},
+		&notation.Round{From: 2, Steps: []notation.Step{
+			&notation.Repeat{Around: true, Steps: []notation.Step{
+				&notation.Work{Count: 2, Stitch: dc, Place: &notation.Place{Kind: notation.St}},
+				&notation.Skip{Count: 4, What: notation.St},
+			}},
+		}},
+	}}
+	report, err := check.Draft(context.Background(), d, nil, check.Options{})
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Print(report.Source)
+	for _, f := range report.Findings {
+		fmt.Println(f.Span.Start, f.Rule)
+	}
+	// Output:
+	// rnd 1: 12 dc in ring
+	// rnd 2: [2 dc in next st, sk 4 st] around
+	// 2:35 repeat-remainder
+}
+
+// Whether drafts are laid out alike is looked at where a workshop wants it.
+func ExampleLayoutRule() {
+	options := check.Options{Rules: append(check.Rules(), check.LayoutRule())}
+	fixed, err := check.Fix(context.Background(), "draft.rnd", "RING\nrnd 1:12 dc in ring\n", options)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Print(fixed.Text)
+	// Output:
+	// ring
+	// rnd 1: 12 dc in ring
+}
+
+func ExampleWriteFixed() {
+	fixed, err := check.Fix(context.Background(), "draft.rnd", "ring\nrnd 1: 12 dc in ring = 11 dc\n", check.Options{})
+	if err != nil {
+		log.Fatal(err)
+	}
+	if err := check.WriteFixed(os.Stdout, "draft.rnd", fixed.Made); err != nil {
+		log.Fatal(err)
+	}
+	// Output:
+	// draft.rnd:2:24: fixed: claim 12 dc [claim-count]
+}
+
+func ExampleWriteRoundsJSON() {
+	report, err := check.Source(context.Background(), "coaster.rnd", "gauge 14 dc by 7 rnds over 10 cm\nring\nrnd 1: 12 dc in ring\n", check.Options{})
+	if err != nil {
+		log.Fatal(err)
+	}
+	if err := check.WriteRoundsJSON(os.Stdout, report); err != nil {
+		log.Fatal(err)
+	}
+	// Output:
+	// {
+	//   "version": 1,
+	//   "motif": "",
+	//   "rounds": [
+	//     {
+	//       "round": 1,
+	//       "yarn": "",
+	//       "stitches": {
+	//         "dc": 12
+	//       },
+	//       "total": 12,
+	//       "spaces": 0,
+	//       "corners": 0,
+	//       "per_side": [],
+	//       "from_centre_cm": 1.5,
+	//       "lies": "flat"
+	//     }
+	//   ],
+	//   "symmetry": {
+	//     "rotation": 12,
+	//     "mirror": true
+	//   }
+	// }
+}
+
+// A program that reads the sheet finds in it what units its lengths are in.
+func ExampleWriteSheetJSON() {
+	report, err := check.Source(context.Background(), "coaster.rnd", "gauge 14 dc by 7 rnds over 10 cm\nring\nrnd 1: 12 dc in ring\n", check.Options{})
+	if err != nil {
+		log.Fatal(err)
+	}
+	sheet, err := size.NewSheet(context.Background(), report.Draft, report.Graph)
+	if err != nil {
+		log.Fatal(err)
+	}
+	var out bytes.Buffer
+	if err := check.WriteSheetJSON(&out, sheet, check.Inches); err != nil {
+		log.Fatal(err)
+	}
+	var read struct {
+		Units  struct{ Size string }
+		Rounds []struct {
+			Across struct{ Low, Expected, High float64 }
+		}
+	}
+	if err := json.Unmarshal(out.Bytes(), &read); err != nil {
+		log.Fatal(err)
+	}
+	a := read.Rounds[0].Across
+	fmt.Println(a.Low, "to", a.High, read.Units.Size)
+	// Output: 1 to 1.4 in
 }

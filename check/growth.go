@@ -179,7 +179,7 @@ func notAsMeant(p *Pass, s *shape, as, out notation.Lie) {
 	if out != notation.Flat {
 		other = "write lies " + string(out)
 	}
-	p.Reportf(r.Statement.Head, "the draft says it lies %s, but no round up to round %d is %stoo %s for lying flat, so it comes out %s; work %s, or %s",
+	p.ReportRoundf(r, "the draft says it lies %s, but no round up to round %d is %stoo %s for lying flat, so it comes out %s; work %s, or %s",
 		as, r.Number, much, length, out, cure, other)
 }
 

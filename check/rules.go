@@ -1,6 +1,7 @@
 package check
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -9,14 +10,21 @@ import (
 
 // A Rule is one thing that is checked in a draft.
 type Rule struct {
-	ID       string // stable: drafts name it in allow lines
-	Summary  string // one line
-	Doc      Doc
+	// ID is stable: drafts name it in allow lines. It is one word in lower
+	// case, with hyphens.
+	ID      string
+	Summary string // one line
+	Doc     Doc
+	// Severity is the highest that a finding of the rule can have; 0 stands for
+	// notation.Warning.
 	Severity notation.Severity
 	// Run puts the rule to a draft. It is nil for the rules about allow lines,
 	// which are put when all others are done.
 	Run func(*Pass)
 }
+
+// severity is the Severity, with its default.
+func (r *Rule) severity() notation.Severity { return cmp.Or(r.Severity, notation.Warning) }
 
 // A Doc explains a rule.
 type Doc struct {

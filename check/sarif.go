@@ -132,7 +132,7 @@ func WriteSARIF(w io.Writer, rules []Rule, reports ...*Report) error {
 }
 
 func ruleAsSARIF(r Rule) sarifRule {
-	out := sarifRule{ID: r.ID, Short: sarifText{Text: r.Summary}, Default: sarifDefault{sarifLevel(r.Severity)}}
+	out := sarifRule{ID: r.ID, Short: sarifText{Text: r.Summary}, Default: sarifDefault{sarifLevel(r.severity())}}
 	if out.Short.Text == "" {
 		out.Short.Text = r.ID
 	}

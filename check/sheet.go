@@ -14,8 +14,13 @@ import (
 	"example.com/roundel/size"
 )
 
-// Units are what sizes, yarn and weights are written in.
+// Units are what sizes, yarn and weights are written in: two units of length and
+// one of weight. A field without a unit stands for that of Metric.
 type Units struct{ Size, Yarn, Weight notation.Unit }
+
+func (m Units) orMetric() Units {
+	return Units{cmp.Or(m.Size, Metric.Size), cmp.Or(m.Yarn, Metric.Yarn), cmp.Or(m.Weight, Metric.Weight)}
+}
 
 // The two ways to write measures.
 var (
@@ -31,7 +36,7 @@ func WriteSheet(w io.Writer, r *Report, s *size.Sheet, m Units) error {
 	if s.Title != "" {
 		fmt.Fprintf(out, "%s\n\n", visible(s.Title))
 	}
-	p := &page{w: out, m: m, draft: r.Draft, sheet: s, hole: size.LeavesHole(r.Graph)}
+	p := &page{w: out, m: m.orMetric(), draft: r.Draft, sheet: s, hole: size.LeavesHole(r.Graph)}
 	p.summary()
 	p.madeUp()
 	p.yarn()

@@ -85,7 +85,7 @@ func TestWriteSheet(t *testing.T) {
 		opts               []size.Option
 	}{
 		{"size-tideline.txt", "tideline.rnd", read("tideline.rnd"), Metric, []size.Option{target(t, "45 cm")}},
-		{"size-tidepool.txt", "tidepool.rnd", read("tidepool.rnd"), Metric, nil},
+		{"size-tidepool.txt", "tidepool.rnd", read("tidepool.rnd"), Units{}, nil}, // the same as Metric
 		{"size-spindrift.txt", "spindrift.rnd", read("spindrift.rnd"), Metric, nil},
 		{"size-spindrift-in.txt", "spindrift.rnd", read("spindrift.rnd"), Inches, nil},
 		{"size-harbour.txt", "harbour.rnd", read("harbour.rnd"), Inches, []size.Option{target(t, "12 in")}},

@@ -25,7 +25,7 @@ import (
 // "round_the_edge" and "depth" in place of the measures of a flat one.
 // What is not known is left out. Of changes all are listed, up to ten thousand.
 func WriteSheetJSON(w io.Writer, s *size.Sheet, m Units) error {
-	return writeJSON(w, newJSONSheet(s, m))
+	return writeJSON(w, newJSONSheet(s, m.orMetric()))
 }
 
 type jsonSheet struct {

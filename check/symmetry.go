@@ -61,13 +61,13 @@ func cornerCount(p *Pass) {
 		marked = true
 		if got != want {
 			r := p.Graph.Round(i)
-			p.Reportf(r.Statement.Head, "a %s has %d corners, but round %d marks %d", p.Draft.Outline(), want, r.Number, got)
+			p.ReportRoundf(r, "a %s has %d corners, but round %d marks %d", p.Draft.Outline(), want, r.Number, got)
 			return // the rounds above only repeat it
 		}
 	}
 	if sound := p.sound(); !marked && !p.faulty() && len(sound) > 1 {
 		r := p.Graph.Round(sound[len(sound)-1])
-		p.Reportf(r.Statement.Head, "the shape is a %s, but no round marks a corner; mark the stitch or chain of each corner (corner ch 2), so that its sides can be checked", p.Draft.Outline())
+		p.ReportRoundf(r, "the shape is a %s, but no round marks a corner; mark the stitch or chain of each corner (corner ch 2), so that its sides can be checked", p.Draft.Outline())
 	}
 }
 
@@ -93,7 +93,7 @@ func squareRotation(p *Pass) {
 	if len(cornered) > 0 && cornered[0] != p.drift().round {
 		i := cornered[0]
 		r := p.Graph.Round(i)
-		p.Reportf(r.Statement.Head, "the %d sides of round %d are not alike: %s%s", n, r.Number, unlike(p, i), andRounds(len(cornered)-1))
+		p.ReportRoundf(r, "the %d sides of round %d are not alike: %s%s", n, r.Number, unlike(p, i), andRounds(len(cornered)-1))
 	}
 	lost := p.lostCorners()
 	plain = slices.DeleteFunc(plain, func(i int) bool { return lost.any && i >= lost.round })
@@ -253,7 +253,7 @@ func squareMirror(p *Pass) {
 		if betweenTwo(nodes, k) || picotsOn(p.Graph, nodes, k) {
 			continue
 		}
-		p.Reportf(r.Statement.Head, "round %d does not read the same to both sides of its corners: %s", r.Number, lopsided(p, nodes, k))
+		p.ReportRoundf(r, "round %d does not read the same to both sides of its corners: %s", r.Number, lopsided(p, nodes, k))
 		return
 	}
 }
@@ -482,7 +482,7 @@ func sideGrowth(p *Pass) {
 			if s := p.shape(); s.lies(1).tells(i) || s.lies(-1).tells(i) || i == p.drift().round {
 				return
 			}
-			p.Reportf(r.Statement.Head, "the sides grow by %d in round %d and by %d in the rounds below: %s; plain rounds grow evenly",
+			p.ReportRoundf(r, "the sides grow by %d in round %d and by %d in the rounds below: %s; plain rounds grow evenly",
 				step, r.Number, now.growth, series(now.series))
 			return
 		}

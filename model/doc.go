@@ -15,9 +15,15 @@
 //
 // Text, chart, counts and sizes are all read off the Graph.
 //
+// A round has an index in its graph, from 0, and the number that the draft gives
+// it, from 1, and in a border from 1 again. What is called Index, and the Round of
+// a Stitch, are indexes, in package size too; Number, From and To are numbers, and
+// so is the Round of what is said to people: notation.Finding, size.Change.
+//
 // There are three ways to look at the stitches of a round. Stitches gives them
 // by name, with the name of their yarn: for what is written or shown. Nodes
 // gives numbers, and the place below: for code that compares many. Entries
 // reads them where they lie, and costs a quarter of that: for code that looks
-// at every one of a million.
+// at every one of a million. Into lists the places of a stitch that stands in
+// several, which none of the three does.
 package model

@@ -242,3 +242,37 @@ rnd 2 until across 7 cm: [2 dc in next st, dc in each st] 1 times
 	// Output:
 	// rounds 2 to 4
 }
+
+// Code that looks at very many stitches reads them where they lie.
+func ExampleGraph_Entries() {
+	g := worked(saltmarsh)
+	kinds := g.Kinds()
+	chains := 0
+	for _, e := range g.Entries(1) {
+		if kinds[e.Kind()].Name == "ch" {
+			chains += e.Chains()
+		}
+	}
+	fmt.Println(chains, "chains")
+	// Output: 8 chains
+}
+
+// Nodes can be compared: these two stand in the same place.
+func ExampleGraph_Nodes() {
+	g := worked(saltmarsh)
+	var before model.Node
+	for n := range g.Nodes(1) {
+		if n.IsStitch() && n.Place == before.Place && n.Below == before.Below && n.Place == notation.Sp {
+			fmt.Println("stitches", before.ID, "and", n.ID, "go into run", n.Below)
+			break
+		}
+		before = n
+	}
+	// Output: stitches 19 and 20 go into run 3
+}
+
+func ExampleGraph_Symmetry() {
+	s := worked(saltmarsh).Symmetry()
+	fmt.Println(s.Rotation, "times round, in a mirror:", s.Mirror)
+	// Output: 4 times round, in a mirror: true
+}

@@ -48,7 +48,12 @@ const (
 
 var turnNames = [...]string{"straight", "outwards", "inwards"}
 
-func (t Turn) String() string { return turnNames[t] }
+func (t Turn) String() string {
+	if int(t) < len(turnNames) {
+		return turnNames[t]
+	}
+	return "no turn"
+}
 
 // An EdgePart is a part of an edge and how the edge goes on behind it.
 type EdgePart struct {

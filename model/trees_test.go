@@ -72,7 +72,7 @@ func TestMeaninglessNames(t *testing.T) {
 		&notation.Work{Count: 3, Place: &notation.Place{How: notation.InRing}},
 	}}}}
 	_, findings, err := model.Build(t.Context(), d)
-	want := []string{`--- round 1 unknown-stitch: "ripple" is not a stitch`, `--- round 1 unknown-stitch: a stitch without a name`}
+	want := []string{`- round 1 unknown-stitch: "ripple" is not a stitch`, `- round 1 unknown-stitch: a stitch without a name`}
 	if diff := cmp.Diff(want, tellAll(findings)); diff != "" || err != nil {
 		t.Errorf("%v (-want +got):\n%s", err, diff)
 	}

@@ -7,7 +7,8 @@ type Node interface {
 
 // A Draft is one parsed text, or a tree made by hand, without positions. In such
 // a tree a number that is not given stands for 1, the end of a range for its
-// beginning, and a stitch may be named by Text alone. Lists hold no nil.
+// beginning, and a stitch may be named by Text alone; but a Place has its Kind,
+// unless it is InRing, and a Skip its What. Lists hold no nil.
 type Draft struct {
 	File string // name for messages; may be empty
 	// Terms are what the stitch names of the text are written in.

@@ -3,6 +3,7 @@ package notation_test
 import (
 	"fmt"
 	"log"
+	"strings"
 	"testing/fstest"
 
 	"example.com/roundel/notation"
@@ -135,4 +136,25 @@ func ExampleApplyEdits() {
 	// yarn sand
 	// ring
 	// rnd 1 with sand: 12 dc in ring
+}
+
+// A caller with another source of drafts reads no more than Parse will.
+func ExampleRead() {
+	text, err := notation.Read(strings.NewReader("ring\nrnd 1: 12 dc in ring\n"))
+	if err != nil {
+		log.Fatal(err)
+	}
+	_, findings := notation.Parse("standard input", text)
+	fmt.Println(len(findings), "findings")
+	// Output: 0 findings
+}
+
+// Limits hold for one call.
+func ExampleWithLimits() {
+	_, findings := notation.Parse("", "ring\nrnd 1: [[[3 dc in ring] 2 times] 2 times] 2 times\n",
+		notation.WithLimits(notation.Limits{Depth: 2}))
+	for _, f := range findings {
+		fmt.Println(f.Span.Start, f.Rule)
+	}
+	// Output: 2:10 limit
 }

@@ -46,8 +46,9 @@ func (f *Finding) offer(fix Fix) {
 	}
 }
 
-// An Edit puts a new text in place of a stretch of a draft. An empty span is a
-// place between two characters, and the edit an insertion.
+// An Edit puts a new text in place of a stretch of a draft, from one Offset to
+// the other: lines and columns are not looked at. An empty span is a place
+// between two characters, and the edit an insertion.
 type Edit struct {
 	Span Span
 	New  string
@@ -107,7 +108,12 @@ type EditError struct {
 
 func (e *EditError) Error() string {
 	if e.Other == nil {
-		return fmt.Sprintf("the edit at %s lies outside the text", e.Edit.Span)
+		return fmt.Sprintf("the edit of %s lies outside the text", e.Edit.stretch())
 	}
-	return fmt.Sprintf("the edits at %s and %s overlap", e.Other.Span, e.Edit.Span)
+	return fmt.Sprintf("the edits of %s and of %s overlap", e.Other.stretch(), e.Edit.stretch())
+}
+
+// stretch says what an edit replaces.
+func (e Edit) stretch() string {
+	return fmt.Sprintf("bytes %d to %d", e.Span.Start.Offset, e.Span.End.Offset)
 }

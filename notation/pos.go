@@ -28,4 +28,10 @@ type Span struct {
 // Range returns s itself; every node embeds a Span and so answers Range.
 func (s Span) Range() Span { return s }
 
-func (s Span) String() string { return s.Start.String() + "-" + s.End.String() }
+// String returns "line:column-line:column", or "-" for no place.
+func (s Span) String() string {
+	if !s.Start.IsValid() {
+		return "-"
+	}
+	return s.Start.String() + "-" + s.End.String()
+}

@@ -2,6 +2,7 @@ package size_test
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"example.com/roundel/model"
@@ -252,4 +253,26 @@ rnd 2 until side 45 cm: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 t
 	}
 	// Output:
 	// rounds 2 to 17
+}
+
+// What is asked for can be refused before there is a draft.
+func ExampleCheckOptions() {
+	err := size.CheckOptions(size.WithMotifs(20), size.WithMargin(3))
+	var out *size.RangeError
+	if errors.As(err, &out) {
+		fmt.Println(out.What, "is from", out.Least, "to", out.Most)
+	}
+	// Output: a margin is from 0 % to 100 %
+}
+
+func ExampleParseTarget() {
+	t, err := size.ParseTarget("side 18in")
+	fmt.Println(t, t.Side, err)
+	// Output: side 457.2 mm true <nil>
+}
+
+func ExampleHookNamed() {
+	h, ok := size.HookNamed(5)
+	fmt.Println(h.US, h.UK, ok)
+	// Output: H-8 6 true
 }

@@ -94,3 +94,21 @@ func ExampleCheckGraph() {
 	// Output:
 	// map[dc:12] [] <nil>
 }
+
+// Graphs are compared by their JSON forms.
+func ExampleDiffGraphs() {
+	build := func(text string) *model.Graph {
+		d, _ := notation.Parse("", text)
+		g, _, err := model.Build(context.Background(), d)
+		if err != nil {
+			panic(err)
+		}
+		return g
+	}
+	a, b := build("ring\nrnd 1: [dc in ring] 2 times\n"), build("ring\nrnd 1: 2 dc in ring\n")
+	fmt.Printf("%q\n", notationtest.DiffGraphs(a, b))
+	fmt.Println(notationtest.DiffGraphs(a, build("ring\nrnd 1: 2 hdc in ring\n")) != "")
+	// Output:
+	// ""
+	// true
+}
