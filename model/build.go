@@ -12,7 +12,7 @@ import (
 	"example.com/roundel/notation"
 )
 
-// Limits bound what Build takes on. The zero value of a field stands for its
+// Limits bound what Build takes on. A field that is not above 0 stands for its
 // default.
 type Limits struct {
 	Stitches int // stitches and chains in all; default 10 million
@@ -41,7 +41,7 @@ type settings struct {
 	measure func(*Graph) Size
 }
 
-// WithLimits sets limits; zero fields keep their defaults.
+// WithLimits sets limits, and defaults for the fields left out.
 func WithLimits(l Limits) Option { return func(to *settings) { to.limits = l } }
 
 // Build works a draft round by round. It always returns a graph, which holds

@@ -2,7 +2,7 @@ package notation
 
 import "context"
 
-// Limits bound what Parse takes on. The zero value of a field stands for its
+// Limits bound what Parse takes on. A field that is not above 0 stands for its
 // default.
 type Limits struct {
 	// Bytes is the length of a text; default 128 KiB, over a thousand rounds.
@@ -44,7 +44,7 @@ type config struct {
 	ctx    context.Context
 }
 
-// WithLimits sets limits; zero fields keep their defaults.
+// WithLimits sets limits, and defaults for the fields left out.
 func WithLimits(l Limits) Option { return func(c *config) { c.limits = l } }
 
 // WithContext lets ctx end the reading: the statements that are not read by

@@ -5,7 +5,10 @@
 // long it would have to be to lie flat. It is measured in w, the width of one
 // plain stitch, and needs no gauge: whether a piece lies flat depends on the
 // proportions of the stitches only. A Gauge, read from the draft's gauge line,
-// says how long w is.
+// says how long w is: Gauge.Length turns what is measured in w into a Length.
+//
+// Build works a draft as model.Build does, and measures it meanwhile, so that
+// rounds can go on until the piece has a size.
 //
 // NewSheet puts together what a pattern says about a piece: measurements after
 // each round, yarn, ends, what motifs are made up into, how it would come to

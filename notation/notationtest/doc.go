@@ -3,7 +3,8 @@
 //
 // A notation is a way to write pieces down. Whatever it looks like, it reads a
 // text into a notation.Draft and lets package model work that: the tree is the
-// way to a model.Graph. Trees made by hand need no positions.
+// way to a model.Graph, and check.Draft puts all rules to it. Trees made by hand
+// need no positions.
 //
 //	func TestNotation(t *testing.T) {
 //		notationtest.Test(t, tideline.Notation{}, "texts to begin with")
