@@ -53,7 +53,8 @@ func WithLimits(l Limits) Option { return func(to *settings) { to.limits = l } }
 // of unknown-stitch, for names in a tree made by hand.
 //
 // A round that does not work out is worked as far as it goes and its Status
-// says so; the rounds above are worked on what is there. A finding that would
+// says so; where it makes no claim and would come out with one step changed, it
+// is worked with that. The rounds above are worked on what is there. A finding that would
 // only repeat an earlier one is held back and counted in that one: a claim in
 // a round whose steps are at fault, and whatever comes out right on the count
 // that the faulty round claims.

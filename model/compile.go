@@ -18,6 +18,7 @@ const (
 	opPicot
 	opYarn
 	opTurn
+	opLeftOut // a step that a remedy leaves out
 )
 
 // An op is one compiled step. Rounds are compiled once and worked many times:

@@ -25,7 +25,7 @@ func (b *builder) over(o *op, places int32, same bool) bool {
 	start := int32(len(b.g.legs))
 	b.g.legs = append(b.g.legs, leg{n: places})
 	if same {
-		if !b.haveSame(&o.place) {
+		if !b.haveSame(o) {
 			return false
 		}
 		b.g.legs = append(b.g.legs, rs.last)

@@ -34,12 +34,12 @@ func (b *builder) noneAtAll(o *op, what selector, c *cursor, unworked int) {
 		b.fault("no-such-place", at, "round %d works into the ring, which has no stitches or spaces yet; write in ring", b.rs.number)
 		return
 	}
-	hint := ""
+	hint := b.elsewhere(o, what, unworked)
 	if n := c.counts.spaces(); what.kind == notation.Corner && n > 0 {
 		hint = "; mark the corners where they are made: corner ch 2"
 	}
 	b.faultWith(b.below(&c.edge), "no-such-place", at, "%s has no %s to work into; it has %s%s",
-		c.roundBelow(), b.kindWord(what), b.summary(c.counts), hint+b.leaves(what, unworked))
+		c.roundBelow(), b.kindWord(what), b.summary(c.counts), hint)
 }
 
 // where is where a step says what it works into.
@@ -54,6 +54,81 @@ func (o *op) where() notation.Span {
 // close a round or travel to where the next begins.
 func (b *builder) isSlip(o *op) bool {
 	return o.code == opWork && b.g.kinds[o.kind].Height == Slip
+}
+
+// checkTravel reports slip stitches at the beginning of a round that only travel
+// to the middle of a space, when o is about to work into the next space instead
+// of that one, or into the chain of the last slip stitch instead of the space.
+func (b *builder) checkTravel(o *op) {
+	rs := &b.rs
+	c := &rs.cur
+	if rs.travelled == 0 || rs.travelled != rs.consumedHere || rs.consumed != rs.consumedHere || b.isSlip(o) {
+		return
+	}
+	ops := rs.work.ops
+	n := slices.IndexFunc(ops, func(o op) bool { return !b.isSlip(&o) })
+	if n <= 0 {
+		return
+	}
+	const why = "a round may begin in any place, and the written pattern says how to get there"
+	at := notation.Span{Start: ops[0].step.Range().Start, End: ops[n-1].step.Range().End}
+	leaveOut := notation.Edit{Span: notation.Span{Start: at.Start, End: ops[n].step.Range().Start}}
+	leave := func(code opcode) func() {
+		return func() {
+			for i := range n {
+				ops[i].code = code
+			}
+		}
+	}
+	switch pl := &o.place; {
+	case pl.how == notation.InNext && pl.what.kind == notation.Sp && pl.round == 0 && c.sub > 0:
+		b.remedy(leave(opLeftOut), leave(opWork), "leave the slip stitches out", leaveOut)
+		b.faultWith(b.below(&c.edge), "unworked", at, "these slip stitches only travel to the middle of a space, and in next sp takes the one after it; leave them out: %s", why)
+	case pl.how == notation.InSame && pl.node.Kind == notation.Sp && rs.last.where == inChain:
+		was := *pl
+		next := placeOp{how: notation.InNext, what: selector{kind: notation.Sp}, count: 1, node: pl.node}
+		b.remedy(func() { leave(opLeftOut)(); *pl = next }, func() { leave(opWork)(); *pl = was },
+			"leave the slip stitches out, and write in next sp", leaveOut, notation.Edit{Span: pl.node.Span, New: "in next sp"})
+		b.faultWith(b.below(&c.edge), "no-such-place", at, "these slip stitches only travel to the middle of a space, and same is the chain that the last of them stands in; leave them out and write in next sp: %s", why)
+	}
+}
+
+// eachToEnd reports a repeat with an "each" that takes all there is of the round
+// below, as no corner ends it, where the repeat is meant to be worked so many
+// times.
+func (b *builder) eachToEnd(t *repeatTries, meant int) bool {
+	c := &b.rs.cur
+	if t.whole > 1 || meant < 2 || c.counts.corners > 0 || c.round < 0 {
+		return false
+	}
+	return !everyOp(t.op.body, func(o *op) bool {
+		pl := &o.place
+		if o.code != opWork && o.code != opGroup || pl.how != notation.InEach || pl.count > 0 || pl.round > 0 {
+			return true
+		}
+		have := c.has(pl.what)
+		corner := "corner"
+		if n := c.counts.spaces(); n > 0 && c.counts.chains%int64(n) == 0 {
+			corner = fmt.Sprintf("corner ch %d", c.counts.chains/int64(n))
+		}
+		fix := fmt.Sprintf("mark the corners in %s (%s)", c.roundBelow(), corner)
+		if n := have / meant; n > 0 && have%meant == 0 && !pl.andCh {
+			was := *pl
+			change := func() { pl.how, pl.count = notation.InNext, int32(n) }
+			undo := func() { *pl = was }
+			change()
+			node := *pl.node
+			node.How = notation.InNext
+			pl.node = &node
+			words, edits := b.takeWords(o, n)
+			undo()
+			b.remedy(change, undo, "write "+words, edits...)
+			fix += ", or count: " + words
+		}
+		b.faultWith(b.below(&c.edge), "repeat-remainder", o.where(), "each goes to the end of %s, where no corner is marked, so that all %s are taken at once; %s",
+			c.roundBelow(), b.count(have, pl.what), fix)
+		return false
+	})
 }
 
 func (b *builder) kindWord(what selector) string {
@@ -120,7 +195,7 @@ func (b *builder) remainder(t *repeatTries, out *runOut) {
 	}
 	r := t.op.step.(*notation.Repeat)
 	e, what := out.edge, out.what
-	if b.passedCorners() {
+	if b.rs.lastTop = b.rs.top; b.worksPast(true) || b.eachToEnd(t, int(t.op.count)) {
 		return
 	}
 	have := e.has(what)
@@ -152,6 +227,7 @@ func (b *builder) remainder(t *repeatTries, out *runOut) {
 		fix := fmt.Sprintf("%s %s %d over", times(t.whole), verb(t.whole, "leave"), left)
 		if left == 0 {
 			fix = fmt.Sprintf("%s would close the round", times(t.whole))
+			b.changeTimes(t.op, t.whole)
 		}
 		b.faultWith(related, "repeat-remainder", r.Tail, "%s are too many: the repeat uses %s, %d in all, and %s has %d%s; %s",
 			times(int(t.op.count)), b.count(per, what), per*int(t.op.count), e.roundBelow(), have, after, fix)
@@ -185,11 +261,20 @@ func verb(n int, v string) string {
 	return v
 }
 
-func is(n int) string {
+func is(n int) string { return fmt.Sprintf("%d %s", n, are(n)) }
+
+func are(n int) string {
 	if n == 1 {
-		return "1 is"
+		return "is"
 	}
-	return fmt.Sprintf("%d are", n)
+	return "are"
+}
+
+func them(n int) string {
+	if n == 1 {
+		return "it"
+	}
+	return "them"
 }
 
 // checkSkip compares where an explicit skip ended with the place that o now
@@ -278,7 +363,10 @@ func (b *builder) checkClosed() {
 			c.roundBelow(), b.count(rest.corners, selector{kind: notation.Corner}), b.count(rest.stitches, selector{kind: notation.St}), b.cornerExample(times(int(c.counts.corners))))
 		return
 	}
-	if !c.begun || b.passedCorners() {
+	if !c.begun || b.worksPast(false) {
+		return
+	}
+	if t := &rs.tries; rs.lastTop == t.op && t.op.around && works(notation.Sp) && rs.passed.spaces > 0 && b.eachToEnd(t, c.counts.spaces()) {
 		return
 	}
 	var left selector
@@ -408,10 +496,7 @@ func (b *builder) unworked(passed, rest passed) {
 		at = c.n - 1 - at
 	}
 	place := c.countMatches(selector{kind: notation.St}, 0, 0, 2*int(at)+1, 0)
-	fix := "work into them, or skip them by name (sk 1 st)"
-	if n == 1 {
-		fix = "work into it, or skip it by name (sk 1 st)"
-	}
+	fix := fmt.Sprintf("work into %s, or skip %s by name (sk 1 st)", them(n), them(n))
 	if chain, ok := rs.begins.(*notation.Chain); ok && chain.As != nil && chain.Place == nil && rs.consumedSt == 1 {
 		fix = fmt.Sprintf("only the starting chain works into a stitch; say where it stands: ch %d as %s in next sp", chain.Count, chain.As.Text)
 	}
@@ -448,6 +533,7 @@ func (b *builder) leftOver(what selector, n int) {
 			fix := fmt.Sprintf("%d or %d would fit", have-left%per, have-left%per+per)
 			if left%per == 0 {
 				fix = fmt.Sprintf("%s, or around, would close the round", times(rs.tries.whole+left/per))
+				b.changeTimes(rs.lastTop, rs.tries.whole+left/per)
 			}
 			b.faultWith(b.below(&c.edge), "repeat-remainder", r.Tail, "the round stops short: the repeat uses %s, %s %s %d; %s has %d, so %s left over; %s",
 				b.count(per, what), times(rs.tries.whole), verb(rs.tries.whole, "make"), per*rs.tries.whole, c.roundBelow(), have, is(n), fix)
@@ -457,10 +543,6 @@ func (b *builder) leftOver(what selector, n int) {
 			times(rs.tries.whole), b.count(n, what), have, c.roundBelow(), b.eachSideHas(what))
 		return
 	}
-	them := "them"
-	if n == 1 {
-		them = "it"
-	}
 	b.faultWith(b.below(&c.edge), "unworked", at, "round %d ends here, with %s of the %d of %s still ahead; work into %s, or skip %s by name (sk %s)",
-		rs.number, b.count(n, what), have, c.roundBelow(), them, them, b.count(n, what))
+		rs.number, b.count(n, what), have, c.roundBelow(), them(n), them(n), b.count(n, what))
 }

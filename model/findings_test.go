@@ -2,6 +2,7 @@ package model_test
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -17,6 +18,25 @@ const twelveBelow = " {2:1-2:6 round 1: 12 dc}"
 // sides3 is a square with three stitches on a side.
 const sides3 = "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\n"
 const sides3Below = " {2:1-2:6 round 1: 12 dc, 4 sp, 4 corners}"
+
+// sides7 is the same with one round more, and seven.
+const sides7 = sides3 + "rnd 2: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n"
+const sides7Below = " {3:1-3:6 round 2: 28 dc, 4 sp, 4 corners}"
+
+// groups is a square of groups, with a gap on each side.
+const groups = sides3 + "rnd 2: [(3 dc, corner ch 2, 3 dc) in corner] 4 times\n"
+
+// spaces4 is a square whose corners are not marked.
+const spaces4 = "ring\nrnd 1: [3 dc in ring, ch 2] 4 times\n"
+const spaces4Below = " {2:1-2:6 round 1: 12 dc, 4 sp}"
+
+// loops is a round of loops.
+const loops = "ring\nrnd 1: [sc in ring, ch 5] 6 times\n"
+const loopsBelow = " {2:1-2:6 round 1: 6 sc, 6 sp}"
+
+// spaced is a square with a space in the middle of each side.
+const spaced = "ring\nrnd 1: [3 dc in ring, ch 1, 3 dc in ring, corner ch 2] 4 times\n"
+const spacedBelow = " {2:1-2:6 round 1: 24 dc, 8 sp, 4 corners}"
 
 // marks takes the marks out of a draft and returns the stretches between « and
 // », from the first to the last: there the findings are expected.
@@ -82,7 +102,7 @@ func TestFindings(t *testing.T) {
 		{"too many corners", blocks + "rnd 2: [dc in each st, dc in corner] «5 times»\n", []string{
 			"round 2 repeat-remainder: 5 times are too many: the repeat uses 2 st, 10 in all, and round 1 has 4; 2 times would close the round {2:1-2:6 round 1: 4 dc, 2 sp, 2 corners}"}},
 		{"one gap a side left", "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2: [(3 dc, corner ch 2, 3 dc) in corner] 4 times\nrnd 3: [(3 dc, corner ch 2, 3 dc) in corner, 3 dc in next gap] 4 times\nrnd 4: [(3 dc, corner ch 2, 3 dc) in corner, 3 dc in next gap] «4 times»\n", []string{
-			"round 4 repeat-remainder: the round stops short: worked 4 times, the repeat leaves 4 gaps of the 8 of round 3; each side has 2 gaps and 1 is worked: [3 dc in next gap] 2 times {4:1-4:6 round 3: 36 dc, 4 sp, 4 corners}"}},
+			"round 4 repeat-remainder: the round stops short: worked 4 times, the repeat leaves 4 gaps of the 8 of round 3; each side has 2 gaps and 1 is worked: 3 dc in each of next 2 gaps {4:1-4:6 round 3: 36 dc, 4 sp, 4 corners}"}},
 		{"more gaps than a side has", "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2: [(3 dc, corner ch 2, 3 dc) in corner] 4 times\nrnd 3: [(3 dc, corner ch 2, 3 dc) in corner, 3 dc in next gap] 4 times\nrnd 4: [(3 dc, corner ch 2, 3 dc) in corner, [3 dc in next gap] «3 times»] 4 times\n", []string{
 			"round 4 corner-order: each side of round 3 has 2 gaps, and this works into 3, on past the corner; write [3 dc in next gap] 2 times {4:1-4:6 round 3: 36 dc, 4 sp, 4 corners}"}},
 		{"one corner short, each last", "ring\nrnd 1: [3 sc in ring, corner ch 2] 4 times\nrnd 2: [(sc, corner ch 2, sc) in corner, sc in each st] «3 times»\n", []string{
@@ -95,6 +115,23 @@ func TestFindings(t *testing.T) {
 			"round 3 repeat-remainder: the repeat does not close: it uses 5 st, and round 1 has 12; 2 repeats use 10 and 2 are left over (10 or 15 would fit)" + twelveBelow}},
 		{"chains of the spaces", lace + "rnd 2: [sc in next 3 ch] «around»\n", []string{
 			"round 2 repeat-remainder: the repeat does not close: it uses 3 ch, and round 1 has 4; 1 repeat uses 3 and 1 is left over (3 or 6 would fit) {2:1-2:6 round 1: 2 sc, 2 sp}"}},
+
+		{"each without marked corners", spaces4 + "rnd 2: [dc «in each st», (2 dc, ch 2, 2 dc) in next sp] 4 times\n", []string{
+			"round 2 repeat-remainder: each goes to the end of round 1, where no corner is marked, so that all 12 st are taken at once; mark the corners in round 1 (corner ch 2), or count: dc in next 3 st" + spaces4Below}},
+		{"each without marked corners, after the space", spaces4 + "rnd 2: [(2 dc, ch 2, 2 dc) in next sp, dc «in each st»] 4 times\n", []string{
+			"round 2 repeat-remainder: each goes to the end of round 1, where no corner is marked, so that all 12 st are taken at once; mark the corners in round 1 (corner ch 2), or count: dc in next 3 st" + spaces4Below}},
+		{"each without marked corners, around", spaces4 + "rnd 2: [dc «in each st», 3 dc in next sp] around\n", []string{
+			"round 2 repeat-remainder: each goes to the end of round 1, where no corner is marked, so that all 12 st are taken at once; mark the corners in round 1 (corner ch 2), or count: dc in next 3 st" + spaces4Below}},
+		{"each without marked corners, in 5 equal parts of 12", twelve + "rnd 2: [dc «in each st», ch 1] 5 times\n", []string{
+			"round 2 repeat-remainder: each goes to the end of round 1, where no corner is marked, so that all 12 st are taken at once; mark the corners in round 1 (corner)" + twelveBelow}},
+
+		// slip stitches that only travel
+		{"slip stitches into a loop", loops + "rnd 2: «sl st in next 2 ch», [sc in next sp, ch 5] around\n", []string{
+			"round 2 unworked: these slip stitches only travel to the middle of a space, and in next sp takes the one after it; leave them out: a round may begin in any place, and the written pattern says how to get there" + loopsBelow}},
+		{"slip stitches to and into a loop", loops + "rnd 2: «sl st in next st, sl st in next ch», (sc, ch 1, sc) in next sp, [ch 5, sc in next sp] 5 times = 8 sc\n", []string{
+			"round 2 unworked: these slip stitches only travel to the middle of a space, and in next sp takes the one after it; leave them out: a round may begin in any place, and the written pattern says how to get there +1 held" + loopsBelow}},
+		{"slip stitches into a loop, and the same", loops + "rnd 2: «sl st in next 2 ch», sc in same sp, [ch 5, sc in next sp] 5 times, ch 5\n", []string{
+			"round 2 no-such-place: these slip stitches only travel to the middle of a space, and same is the chain that the last of them stands in; leave them out and write in next sp: a round may begin in any place, and the written pattern says how to get there" + loopsBelow}},
 
 		// unworked
 		{"stitches passed over", blocks + "«rnd 2»: [dc in next st, dc in corner] 2 times\n", []string{
@@ -127,14 +164,64 @@ func TestFindings(t *testing.T) {
 			"round 2 corner-order: each ends at a corner of round 1, with 2 corners and 2 st still ahead; work into the corners: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 2 times {2:1-2:6 round 1: 4 dc, 2 sp, 2 corners}"}},
 		{"corners passed over", "ring\nrnd 1: [2 dc in ring, corner ch 2] 4 times\nrnd 2: [«dc in next 4 st», dc in corner] 2 times\n", []string{
 			"round 2 corner-order: each side of round 1 has 2 st, and this works into 4, on past the corner; write dc in next 2 st {2:1-2:6 round 1: 8 dc, 4 sp, 4 corners}"}},
-		{"corners passed over, sides unlike", "ring\nrnd 1: [2 dc in ring, corner ch 2, 4 dc in ring, corner ch 2] 2 times\n«rnd 2»: [dc in next 6 st, dc in corner] 2 times\n", []string{
-			"round 2 corner-order: round 2 works into corners of round 1, but passes over 2 corners of its 4 on the way to another place; work into every corner, or name it by what it is (in next sp) {2:1-2:6 round 1: 12 dc, 4 sp, 4 corners}"}},
+		{"corners passed over, sides unlike", "ring\nrnd 1: [2 dc in ring, corner ch 2, 4 dc in ring, corner ch 2] 2 times\nrnd 2: [dc «in next 6 st», dc in corner] 2 times\n", []string{
+			"round 2 corner-order: this goes on past a corner of round 1 that nothing works into: only 2 st lie before it {2:1-2:6 round 1: 12 dc, 4 sp, 4 corners}"}},
 		{"each without the corners, in UK terms", "terms uk\nring\nrnd 1: [2 htr in ring, corner ch 1] 2 times\nrnd 2: «htr in each st»\n", []string{
 			"round 2 corner-order: each ends at a corner of round 1, with 2 corners and 2 st still ahead; work into the corners: [htr in each st, (2 htr, corner ch 2, 2 htr) in corner] 2 times {3:1-3:6 round 1: 4 htr, 2 sp, 2 corners}"}},
 		{"each without the corners, short stitches", "ring\nrnd 1: [2 dc in ring, corner ch 1] 2 times\nrnd 2: «sc in each st»\n", []string{
 			"round 2 corner-order: each ends at a corner of round 1, with 2 corners and 2 st still ahead; work into the corners: [sc in each st, (sc, corner ch 2, sc) in corner] 2 times {2:1-2:6 round 1: 4 dc, 2 sp, 2 corners}"}},
 		{"each with groups in spaces", "ring\nrnd 1: [dc in ring, ch 1, dc in ring, corner ch 1] 2 times\nrnd 2: 2 dc in next sp, «dc in each st»\n", []string{
 			"round 2 corner-order: each ends at a corner of round 1, with 2 corners and 3 st still ahead; work into the corners {2:1-2:6 round 1: 4 dc, 4 sp, 2 corners}"}},
+
+		// A side that is miscounted, the corner last and first.
+		{"1 too few on a side, corner last", sides7 + "«rnd 3»: [dc in next 6 st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", []string{
+			"round 3 unworked: round 3 leaves 4 of the 28 st of round 2 unworked, the first of them st 5; each side has 7 st and 6 are worked: dc in next 7 st" + sides7Below}},
+		{"1 too few on a side, corner first", sides7 + "«rnd 3»: [(2 dc, corner ch 2, 2 dc) in corner, dc in next 6 st] 4 times\n", []string{
+			"round 3 unworked: round 3 leaves 4 of the 28 st of round 2 unworked, the first of them st 12; each side has 7 st and 6 are worked: dc in next 7 st" + sides7Below}},
+		{"2 too few on a side, corner last", sides7 + "«rnd 3»: [dc in next 5 st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", []string{
+			"round 3 unworked: round 3 leaves 8 of the 28 st of round 2 unworked, the first of them st 11; each side has 7 st and 5 are worked: dc in next 7 st" + sides7Below}},
+		{"2 too few on a side, corner first", sides7 + "«rnd 3»: [(2 dc, corner ch 2, 2 dc) in corner, dc in next 5 st] 4 times\n", []string{
+			"round 3 unworked: round 3 leaves 8 of the 28 st of round 2 unworked, the first of them st 11; each side has 7 st and 5 are worked: dc in next 7 st" + sides7Below}},
+		{"3 too few on a side, corner last", sides7 + "«rnd 3»: [dc in next 4 st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", []string{
+			"round 3 unworked: round 3 leaves 12 of the 28 st of round 2 unworked, the first of them st 5; each side has 7 st and 4 are worked: dc in next 7 st" + sides7Below}},
+		{"3 too few on a side, corner first", sides7 + "«rnd 3»: [(2 dc, corner ch 2, 2 dc) in corner, dc in next 4 st] 4 times\n", []string{
+			"round 3 unworked: round 3 leaves 12 of the 28 st of round 2 unworked, the first of them st 10; each side has 7 st and 4 are worked: dc in next 7 st" + sides7Below}},
+		{"1 too many on a side, corner last", sides7 + "rnd 3: [«dc in next 8 st», (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", []string{
+			"round 3 corner-order: each side of round 2 has 7 st, and this works into 8, on past the corner; write dc in next 7 st" + sides7Below}},
+		{"1 too many on a side, corner first", sides7 + "rnd 3: [(2 dc, corner ch 2, 2 dc) in corner, «dc in next 8 st»] 4 times\n", []string{
+			"round 3 corner-order: each side of round 2 has 7 st, and this works into 8, on past the corner; write dc in next 7 st" + sides7Below}},
+		{"2 too many on a side, corner last", sides7 + "rnd 3: [«dc in next 9 st», (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", []string{
+			"round 3 corner-order: each side of round 2 has 7 st, and this works into 9, on past the corner; write dc in next 7 st" + sides7Below}},
+		{"2 too many on a side, corner first", sides7 + "rnd 3: [(2 dc, corner ch 2, 2 dc) in corner, «dc in next 9 st»] 4 times\n", []string{
+			"round 3 corner-order: each side of round 2 has 7 st, and this works into 9, on past the corner; write dc in next 7 st" + sides7Below}},
+		{"3 too many on a side, corner last", sides7 + "rnd 3: [«dc in next 10 st», (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", []string{
+			"round 3 corner-order: each side of round 2 has 7 st, and this works into 10, on past the corner; write dc in next 7 st" + sides7Below}},
+		{"3 too many on a side, corner first", sides7 + "rnd 3: [(2 dc, corner ch 2, 2 dc) in corner, «dc in next 10 st»] 4 times\n", []string{
+			"round 3 corner-order: each side of round 2 has 7 st, and this works into 10, on past the corner; write dc in next 7 st" + sides7Below}},
+		{"too few times, corner last", sides7 + "rnd 3: [dc in next 7 st, (2 dc, corner ch 2, 2 dc) in corner] «3 times»\n", []string{
+			"round 3 repeat-remainder: the round stops short: the repeat uses 1 corner, 3 times make 3; round 2 has 4, so 1 is left over; 4 times, or around, would close the round" + sides7Below}},
+		{"too many times, corner last", sides7 + "rnd 3: [dc in next 7 st, (2 dc, corner ch 2, 2 dc) in corner] «5 times»\n", []string{
+			"round 3 repeat-remainder: 5 times are too many: the repeat uses 7 st, 35 in all, and round 2 has 28; 4 times would close the round" + sides7Below}},
+		{"too few on a side with a skip", sides7 + "«rnd 3»: [dc in next 3 st, sk 1 st, dc in next 2 st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", []string{
+			"round 3 unworked: round 3 leaves 4 of the 28 st of round 2 unworked, the first of them st 5; each side has 7 st, of which 5 are worked and 1 is skipped; work into 1 more, or skip it by name (sk 1 st)" + sides7Below}},
+		{"too few on a side that begins with a skip", sides7 + "«rnd 3»: [sk 1 st, dc in next 5 st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", []string{
+			"round 3 unworked: round 3 leaves 4 of the 28 st of round 2 unworked, the first of them st 5; each side has 7 st, of which 5 are worked and 1 is skipped: dc in next 6 st" + sides7Below}},
+		{"too few on a side with groups", sides7 + "«rnd 3»: [(2 dc, corner ch 2, 2 dc) in corner, (dc, ch 1, dc) in next st, dc in next 2 st, dc2tog] 4 times\n", []string{
+			"round 3 unworked: round 3 leaves 8 of the 28 st of round 2 unworked, the first of them st 11; each side has 7 st and 5 are worked; work into 2 more, or skip them by name (sk 2 st)" + sides7Below}},
+		{"too many on a side with skips", sides7 + "rnd 3: [[dc in next st, ch 1, «sk 1 st»] 4 times, dc in next st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", []string{
+			"round 3 corner-order: each side of round 2 has 7 st, and this works into 5 and skips 4, on past the corner; 2 fewer would fit" + sides7Below}},
+		{"a skip that does not reach the corner", sides7 + "rnd 3: [[dc in next st, ch 1, «sk 1 st»] 3 times, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", []string{
+			"round 3 skip-miss: this skip does not arrive at the next corner of round 2 that is worked into: 1 st lies between; sk 2 st would" + sides7Below}},
+		{"space for gap, corner first", sides7 + "rnd 3: [(3 dc, corner ch 2, 3 dc) in corner, 3 dc «in next sp»] 4 times\n", []string{
+			"round 3 no-such-place: no side of round 2 has a chain space to work into: its 4 sp are the corners; between two groups the place is called gap: 3 dc in next gap" + sides7Below}},
+		{"space for gap, corner last", sides7 + "rnd 3: [3 dc «in next sp», (3 dc, corner ch 2, 3 dc) in corner] 4 times\n", []string{
+			"round 3 no-such-place: no side of round 2 has a chain space to work into: its 4 sp are the corners; between two groups the place is called gap: 3 dc in next gap" + sides7Below}},
+		{"too few on a side with a space", spaced + "«rnd 2»: [dc in next 3 st, dc in next sp, dc in next 2 st, 3 dc in corner] 4 times\n", []string{
+			"round 2 unworked: round 2 leaves 4 of the 24 st of round 1 unworked, the first of them st 6; each side has 6 st and 5 are worked; work into 1 more, or skip it by name (sk 1 st)" + spacedBelow}},
+		{"too many spaces on a side", spaced + "rnd 2: [3 dc in corner, [dc in next st, dc in next sp] «2 times», dc in next st] 4 times\n", []string{
+			"round 2 corner-order: each side of round 1 has 1 sp, and this works into 2, on past the corner; 1 fewer would fit" + spacedBelow}},
+		{"too many stitches after the space of a side", spaced + "rnd 2: [dc in next 3 st, dc in next sp, «dc in next 4 st», 3 dc in corner] 4 times\n", []string{
+			"round 2 corner-order: each side of round 1 has 6 st, and this works into 7, on past the corner; 1 fewer would fit" + spacedBelow}},
 
 		// no-such-place
 		{"no spaces", twelve + "rnd 2: [3 dc «in next sp»] around\n", []string{
@@ -148,11 +235,11 @@ func TestFindings(t *testing.T) {
 		{"no stitch of the name", twelve + "rnd 2: dc «in next tr»\n", []string{
 			"round 2 no-such-place: round 1 has no tr to work into; it has 12 dc" + twelveBelow}},
 		{"each of a name that no side has", sides3 + "rnd 2: [tr «in each tr», (2 tr, corner ch 2, 2 tr) in corner] 4 times\n", []string{
-			"round 2 no-such-place: round 1 has no tr to work into; it has 12 dc, 4 sp, 4 corners; 12 st are left unworked: write in each st" + sides3Below}},
+			"round 2 no-such-place: round 1 has no tr to work into; it has 12 dc, 4 sp, 4 corners; 12 st are left unworked: write tr in each st" + sides3Below}},
 		{"each of a name that no side has, corner first", sides3 + "rnd 2: [(2 tr, corner ch 2, 2 tr) in corner, tr «in each tr»] 4 times\n", []string{
-			"round 2 no-such-place: round 1 has no tr to work into; it has 12 dc, 4 sp, 4 corners; 12 st are left unworked: write in each st" + sides3Below}},
+			"round 2 no-such-place: round 1 has no tr to work into; it has 12 dc, 4 sp, 4 corners; 12 st are left unworked: write tr in each st" + sides3Below}},
 		{"each of a name that only corners have", "ring\nrnd 1: [2 sc in ring, corner dc in ring] 4 times\nrnd 2: [dc «in each dc», 3 dc in corner] 4 times\n", []string{
-			"round 2 no-such-place: no side of round 1 has a dc to work into: its 4 dc are the corners; 8 st are left unworked: write in each st {2:1-2:6 round 1: 8 sc, 4 dc, 4 corners}"}},
+			"round 2 no-such-place: no side of round 1 has a dc to work into: its 4 dc are the corners; 8 st are left unworked: write dc in each st {2:1-2:6 round 1: 8 sc, 4 dc, 4 corners}"}},
 		{"each space where only corners have one", sides3 + "rnd 2: [dc «in each sp», (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", []string{
 			"round 2 no-such-place: no side of round 1 has a chain space to work into: its 4 sp are the corners; 12 st are left unworked" + sides3Below}},
 		{"each of a name before a corner that nobody works into", sides3 + "rnd 2: [3 dc «in each tr»] around\n", []string{
@@ -441,6 +528,21 @@ func TestEachFindsNothing(t *testing.T) {
 	}
 }
 
+// TestTravel: slip stitches are told of only where they lead to a wrong place.
+func TestTravel(t *testing.T) {
+	for _, text := range []string{
+		// To a chain of the loop, on past all of a loop, and not at the beginning.
+		"rnd 2: sl st in next 2 ch, sc in next ch, [ch 5, sc in next sp] 5 times, ch 5",
+		"rnd 2: sl st in next 5 ch, [sc in next sp, ch 5] 5 times",
+		"rnd 2: sc in next sp, sl st in next 2 ch, [sc in next sp, ch 5] 4 times",
+		"rnd 2: [sl st in next 5 ch] 6 times",
+		// The same is the space.
+		"rnd 2: sl st in next sp, sc in same sp, [ch 5, sc in next sp] 5 times",
+	} {
+		clean(t, loops+text+"\n")
+	}
+}
+
 // slips are places where a message has a number and not the word for it.
 var slips = regexp.MustCompile(`\b1 (st|sp|ch|sc|dc|gap|corner) lie\b|\b1 time leave\b|\ball 1 |\b1 (corners|picots|sides|gaps)\b|\b1 (gap|st|sp|ch) of the \d+ .* work into them|of round \d+ \d+ (is|are)\b`)
 
@@ -570,6 +672,43 @@ func TestEcho(t *testing.T) {
 			"rnd 1: [(3 dc) in ring, corner ch 2] 4 times",
 			"rnd 2-4: [3 dc in each sp, (3 dc, corner ch 2, 3 dc) in corner] 4 times"),
 			[]string{"3 no-such-place +1"}},
+		{"a side that is miscounted", lines(
+			"ring",
+			"rnd 1: [3 dc in ring, corner ch 2] 4 times",
+			"rnd 2: [dc in next 2 st, (2 dc, corner ch 2, 2 dc) in corner] 4 times",
+			"rnd 3: [dc in next 7 st, (2 dc, corner ch 2, 2 dc) in corner] 4 times",
+			"rnd 4: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times = 60 dc"),
+			[]string{"2 unworked"}},
+		{"a side that is miscounted, in one of several steps", lines(
+			"ring",
+			"rnd 1: [3 dc in ring, corner ch 2] 4 times",
+			"rnd 2: [dc in next st, dc in next st, (2 dc, corner ch 2, 2 dc) in corner] 4 times",
+			"rnd 3: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times = 44 dc"),
+			[]string{"2 unworked"}},
+		{"a corner too few", lines(
+			"ring",
+			"rnd 1: [3 dc in ring, corner ch 2] 4 times",
+			"rnd 2: [dc in next 3 st, (2 dc, corner ch 2, 2 dc) in corner] 3 times",
+			"rnd 3: [dc in next 7 st, (2 dc, corner ch 2, 2 dc) in corner] 4 times = 44 dc"),
+			[]string{"2 repeat-remainder"}},
+		{"each of a name that is not there", lines(
+			"ring",
+			"rnd 1: [3 dc in ring, corner ch 2] 4 times",
+			"rnd 2: [tr in each tr, (2 tr, corner ch 2, 2 tr) in corner] 4 times",
+			"rnd 3: [dc in next 7 st, (2 dc, corner ch 2, 2 dc) in corner] 4 times = 44 dc"),
+			[]string{"2 no-such-place"}},
+		{"a side that is miscounted in several rounds", lines(
+			"ring",
+			"rnd 1: [3 dc in ring, corner ch 2] 4 times",
+			"rnd 2-4: [dc in next 3 st, (2 dc, corner ch 2, 2 dc) in corner] 4 times",
+			"rnd 5: [sc in next 15 st, 3 sc in corner] 4 times"),
+			[]string{"3 unworked +1"}},
+		{"slip stitches that only travel", lines(
+			"ring",
+			"rnd 1: [sc in ring, ch 5] 6 times",
+			"rnd 2: sl st in next 2 ch, [sc in next sp, ch 5] around",
+			"rnd 3: [sc in next sp, ch 6] 6 times = 6 sc"),
+			[]string{"2 unworked"}},
 		{"one fault, two items of a claim", lines(
 			"ring",
 			"rnd 1: [dc in ring, ch 1] 5 times = 6 dc, 6 sp"),
@@ -680,4 +819,54 @@ func TestUnreadableRounds(t *testing.T) {
 			checkInvariants(t, test.text, g, findings)
 		})
 	}
+}
+
+// TestRemedies makes the one fix that is offered for a round with one step
+// wrong: then it comes out. No such fix is made without asking, as the round
+// below may be what is wrong.
+func TestRemedies(t *testing.T) {
+	for _, test := range []struct{ text, fix string }{
+		{sides7 + "rnd 3: [dc in next 6 st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", "write dc in next 7 st"},
+		{sides7 + "rnd 3: [(2 dc, corner ch 2, 2 dc) in corner, dc in back loop of next 9 st] 4 times\n", "write dc in back loop of next 7 st"},
+		{sides7 + "rnd 3: [dc, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", "write dc in next 7 st"},
+		{sides7 + "rnd 3: [2 dc in each of next 5 st, 3 dc in corner] 4 times = 68 dc\n", "write 2 dc in each of next 7 st"},
+		{sides7 + "rnd 3: [[dc in next st] 6 times, 3 dc in corner] 4 times\n", "write 7 times"},
+		{sides7 + "rnd 3: [dc in next 7 st, 3 dc in corner] 3 times\n", "write 4 times"},
+		{sides7 + "rnd 3: [3 dc in corner, dc in next 7 st] 5 times\n", "write 4 times"},
+		{sides7 + "rnd 3: [tr in each tr, 3 tr in corner] 4 times\n", "write tr in each st"},
+		{sides7 + "rnd 3-4: [dc in next 7 st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", "write dc in each st"},
+		{groups + "rnd 3: [(3 dc, corner ch 2, 3 dc) in corner, 3 dc in next sp] 4 times\n", "write 3 dc in next gap"},
+		{groups + "rnd 3: [3 dc in each sp, (3 dc, corner ch 2, 3 dc) in corner] 4 times = 36 dc\n", "write 3 dc in each gap"},
+		{spaces4 + "rnd 2: [dc in each st, (2 dc, ch 2, 2 dc) in next sp] 4 times\n", "write dc in next 3 st"},
+		{loops + "rnd 2: sl st in next 2 ch, [sc in next sp, ch 5] around = 6 sc, 6 sp\n", "leave the slip stitches out"},
+		{loops + "rnd 2: sl st in next 2 ch, sc in same sp, [ch 5, sc in next sp] 5 times, ch 5\n", "leave the slip stitches out, and write in next sp"},
+		// What is claimed is something else, or several steps could be meant.
+		{sides7 + "rnd 3: [dc in next 6 st, (2 dc, corner ch 2, 2 dc) in corner] 4 times = 40 dc\n", ""},
+		{sides7 + "rnd 3: [dc in next 3 st, dc in next 3 st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", ""},
+	} {
+		_, findings := build(t, test.text)
+		if len(findings) != 1 {
+			t.Errorf("%sfindings: %v", test.text, tellAll(findings))
+			continue
+		}
+		fixes := findings[0].Fixes
+		if test.fix == "" || len(fixes) != 1 {
+			if test.fix != "" || len(fixes) > 0 {
+				t.Errorf("%sfixes: %v, want %q", test.text, fixes, test.fix)
+			}
+			continue
+		}
+		if fixes[0].Message != test.fix || fixes[0].Certain {
+			t.Errorf("%sfix: %v, want %q", test.text, fixes[0], test.fix)
+		}
+		clean(t, mended(test.text, fixes[0]))
+	}
+}
+
+// mended makes the edits of a fix.
+func mended(text string, fix notation.Fix) string {
+	for _, e := range slices.Backward(fix.Edits) {
+		text = text[:e.Span.Start.Offset] + e.New + text[e.Span.End.Offset:]
+	}
+	return text
 }

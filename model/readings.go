@@ -146,11 +146,41 @@ func read(ops []op, reading uint) {
 	}
 }
 
-// runFrom works a round from where it begins. A round begins where the one
-// below began; but on an edge with corners it begins just after the last
-// corner, at the beginning of a side, when it opens with each. A round that does
-// not come out from the one and does from the other begins there.
+// runFrom works a round from where it begins, or with the remedy for its fault,
+// where that makes it come out and no claim says what it should come to: so the
+// rounds above are not said to be wrong because this one is.
 func (b *builder) runFrom(w *work) []notation.Finding {
+	saved := b.save()
+	findings := b.begin(w)
+	rem := b.rs.remedy
+	if rem == nil || b.stopped {
+		return findings
+	}
+	b.restore(saved)
+	quiet, again := b.quiet, *w
+	again.mended = false
+	b.quiet = true
+	rem.change()
+	clean := len(b.begin(&again)) == 0
+	rem.undo()
+	b.quiet = quiet
+	if clean && !b.quiet && w.stmt.As == 0 && len(findings) > 0 && len(rem.fix.Edits) > 0 {
+		findings[0].Fixes = []notation.Fix{rem.fix}
+	}
+	if !clean || w.stmt.Claim != nil {
+		b.restore(saved)
+		w.mended = false
+		b.begin(w)
+	}
+	return findings
+}
+
+// begin works a round from where it begins. A round begins where the one below
+// began; but on an edge with corners it begins just after the last corner, at
+// the beginning of a side, when it opens with each. A round that does not come
+// out from the one and does from the other begins there; one that comes out
+// from neither begins where it goes less astray.
+func (b *builder) begin(w *work) []notation.Finding {
 	first, second := 0, b.base.side()
 	if opensWithEach(w.ops) {
 		first, second = second, first
@@ -161,16 +191,53 @@ func (b *builder) runFrom(w *work) []notation.Finding {
 	if !w.mended || b.stopped || first == second {
 		return findings
 	}
+	astray := b.rs.astray()
 	b.restore(saved)
 	again := *w
 	again.from, again.mended = second, false
-	if other := b.run(&again); !again.mended || b.stopped {
+	other := b.run(&again)
+	if !again.mended || b.stopped || slices.Compare(b.rs.astray(), astray) < 0 {
 		*w = again
 		return other
 	}
 	b.restore(saved)
 	w.mended = false
 	return b.run(w)
+}
+
+// astray says how far a round that does not come out is from doing so: by the
+// corners it passes over, then by the stitches it does not work into.
+func (rs *roundState) astray() []int {
+	corners := rs.passed.corners
+	if rs.past.op != nil {
+		corners = max(corners, 1)
+	}
+	rest := rs.ahead(rs.cur.pos)
+	return []int{corners, rs.passed.stitches + rest.stitches}
+}
+
+// A remedy is a change of one step with which a round may come out.
+type remedy struct {
+	change, undo func()
+	fix          notation.Fix // without edits where another step may be meant as well
+}
+
+// remedy notes what may mend the fault that is about to be reported.
+func (b *builder) remedy(change, undo func(), message string, edits ...notation.Edit) {
+	if b.rs.fault {
+		return
+	}
+	if slices.ContainsFunc(edits, func(e notation.Edit) bool { return !e.Span.Start.IsValid() }) {
+		edits = nil // a tree made by hand
+	}
+	b.rs.remedy = &remedy{change, undo, notation.Fix{Message: message, Edits: edits}}
+}
+
+// changeTimes notes that a repeat may be meant to be worked so many times.
+func (b *builder) changeTimes(o *op, n int) {
+	was := o.count
+	b.remedy(func() { o.count = int32(n) }, func() { o.count = was }, "write "+times(n),
+		notation.Edit{Span: o.step.(*notation.Repeat).Tail, New: times(n)})
 }
 
 // opensWithEach reports whether the first place that ops use is each of a kind

@@ -1,8 +1,8 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
-	"strings"
 
 	"example.com/roundel/notation"
 )
@@ -17,11 +17,10 @@ import (
 func (b *builder) foundNone(unworked int) bool {
 	rs := &b.rs
 	c := &rs.cur
-	r := rs.stmt
 	if unworked > 0 && !c.begun {
 		unworked = c.counts.stitches()
 	}
-	more := rs.work.index == 0 && (r.Until != nil || lastOf(r) > r.From)
+	more := rs.work.index == 0 && b.severalRounds()
 	return !everyOp(rs.work.ops, func(o *op) bool {
 		what, left := o.place.what, unworked
 		if what.kind == notation.Gap {
@@ -36,29 +35,11 @@ func (b *builder) foundNone(unworked int) bool {
 			b.noneAtAll(o, what, c, left)
 			return false
 		case left > 0 && c.onSides(what) == 0:
-			b.faultWith(b.below(&c.edge), "no-such-place", o.where(), "no side of %s has a %s to work into: its %s are the corners%s",
-				c.roundBelow(), b.kindWord(what), b.count(c.has(what), what), b.leaves(what, left))
+			b.noneOnSides(o, what, left)
 			return false
 		}
 		return true
 	})
-}
-
-// leaves says how many stitches a step leaves unworked that finds none of the
-// places it looks for.
-func (b *builder) leaves(what selector, stitches int) string {
-	if stitches == 0 {
-		return ""
-	}
-	are := "are"
-	if stitches == 1 {
-		are = "is"
-	}
-	says := fmt.Sprintf("; %s %s left unworked", b.count(stitches, selector{kind: notation.St}), are)
-	if what.kind == notation.OfStitch {
-		says += ": write in each st"
-	}
-	return says
 }
 
 // everyOp reports whether all ops, and those in repeats, pass a test.
@@ -83,114 +64,258 @@ func (e *edge) onSides(what selector) int {
 	return n
 }
 
-// passedCorners reports a round that works into some corners and passes over
-// others.
-func (b *builder) passedCorners() bool {
+// worksPast reports a round that works into the corners by that name and goes on
+// past one that it has not worked into. failed tells that the round does not
+// come out in any case; then it is reported too when it takes more places on a
+// side than there are, be it the corner itself.
+func (b *builder) worksPast(failed bool) bool {
 	rs := &b.rs
 	c := &rs.cur
-	if rs.took&(1<<notation.Corner) == 0 || rs.passed.corners == 0 {
+	works := rs.took&(1<<notation.Corner) != 0 || failed && worksCorners(rs.work.ops)
+	if !works || rs.passed.corners == 0 && !failed {
 		return false
 	}
 	for _, kind := range []notation.PlaceKind{notation.Gap, notation.St, notation.Sp} {
 		what := selector{kind: kind}
-		s, have, ok := b.sideStep(what)
-		if !ok || s.places <= have || have == 0 {
-			continue
+		u, have, ok := b.sideUse(what)
+		switch {
+		case !ok || u.worked+u.skipped <= have:
+		case have == 0 && u.worked > 0:
+			b.noneOnSides(u.step, what, 0)
+			return true
+		case have > 0 && u.worked > 0:
+			write := b.mendSide(&u, have)
+			if write != "" {
+				write = "write " + write
+			} else {
+				write = fmt.Sprintf("%d fewer would fit", u.worked+u.skipped-have)
+			}
+			b.faultWith(b.below(&c.edge), "corner-order", u.where(rs), "each side of %s has %s, and this works into %d%s, on past the corner; %s",
+				c.roundBelow(), b.count(have, what), u.worked, u.skips(), write)
+			return true
 		}
-		b.faultWith(b.below(&c.edge), "corner-order", s.at, "each side of %s has %s, and this works into %d, on past the corner; write %s",
-			c.roundBelow(), b.count(have, what), s.places, s.write(b, have))
+	}
+	if past := rs.past; past.op != nil && rs.passed.corners > 0 {
+		what := past.op.place.what
+		if past.taken == 0 {
+			b.faultWith(b.below(&c.edge), "corner-order", past.op.where(), "the next %s lies past a corner of %s that nothing works into; work into the corner before it",
+				what.singular(b), c.roundBelow())
+			return true
+		}
+		b.faultWith(b.below(&c.edge), "corner-order", past.op.where(), "this goes on past a corner of %s that nothing works into: only %s lie before it",
+			c.roundBelow(), b.count(past.taken, what))
 		return true
 	}
-	b.faultWith(b.below(&c.edge), "corner-order", rs.stmt.Head, "round %d works into corners of %s, but passes over %s of its %d on the way to another place; work into every corner, or name it by what it is (in next sp)",
-		rs.number, c.roundBelow(), b.count(rs.passed.corners, selector{kind: notation.Corner}), c.counts.corners)
+	return false
+}
+
+// noneOnSides reports a step that looks on the sides for a kind of place that
+// only corners are.
+func (b *builder) noneOnSides(o *op, what selector, unworked int) {
+	c := &b.rs.cur
+	only := ""
+	if n := c.has(what); n > 0 {
+		only = fmt.Sprintf(": its %s are the corners", b.count(n, what))
+	}
+	b.faultWith(b.below(&c.edge), "no-such-place", o.where(), "no side of %s has a %s to work into%s%s",
+		c.roundBelow(), b.kindWord(what), only, b.elsewhere(o, what, unworked))
+}
+
+// elsewhere says what a step leaves unworked that finds none of the places it
+// looks for, and where it should look.
+func (b *builder) elsewhere(o *op, what selector, unworked int) string {
+	c, says := b.rs.cur.counts, ""
+	if unworked > 0 {
+		says = fmt.Sprintf("; %s %s left unworked", b.count(unworked, selector{kind: notation.St}), are(unworked))
+	}
+	switch {
+	case o.code == opSkip || o.place.how != notation.InNext && o.place.how != notation.InEach:
+	case what.kind == notation.OfStitch && unworked > 0:
+		says += ": write " + b.lookFor(o, notation.St)
+	case what.kind == notation.Sp && c.corners > 0 && c.gaps > 0 && (unworked == 0 || 2*int(c.gaps) <= c.stitches()):
+		says += "; between two groups the place is called gap: " + b.lookFor(o, notation.Gap)
+	}
+	return says
+}
+
+// lookFor writes a step that looks for places of another kind.
+func (b *builder) lookFor(o *op, kind notation.PlaceKind) string {
+	was := o.place.what
+	change := func() { o.place.what = selector{kind: kind} }
+	undo := func() { o.place.what = was }
+	change()
+	words, edits := b.takeWords(o, int(o.place.count))
+	undo()
+	b.remedy(change, undo, "write "+words, edits...)
+	return words
+}
+
+// A sideUse is what a repeat with one corner in it uses on the side of it.
+type sideUse struct {
+	worked, skipped int // places of a kind
+	steps           int // that work into them
+	step            *op // the last of these
+	loop            *op // the repeat in which it is alone, if any
+	corners         int
+}
+
+// sideUse finds what the last repeat of the round uses of a kind along a side,
+// and how many there are on each side; ok is false where that cannot be said,
+// or sides are not alike.
+func (b *builder) sideUse(what selector) (u sideUse, have int, ok bool) {
+	rs := &b.rs
+	if rs.lastTop == nil || rs.lastTop.code != opRepeat || !u.add(b, rs.lastTop.body, what, 1, nil) || u.corners != 1 {
+		return u, 0, false
+	}
+	have, alike := rs.cur.perSide(what)
+	return u, have, alike
+}
+
+// add adds what steps use that are worked so many times, in a repeat of their
+// own or in none; false means that it cannot be said.
+func (u *sideUse) add(b *builder, ops []op, what selector, times int, loop *op) bool {
+	for i := range ops {
+		o := &ops[i]
+		n := times
+		switch pl := &o.place; {
+		case o.code == opChain || o.code == opPicot || o.code == opYarn || pl.how == notation.InSame:
+			continue
+		case o.code == opRepeat && !o.around:
+			if !u.add(b, o.body, what, n*int(o.count), o) {
+				return false
+			}
+			continue
+		case o.code == opWork && pl.none && o.legs > 1:
+			n *= int(o.count) * o.legs
+		case o.code == opRepeat || o.code == opTurn || pl.round > 0 || pl.count == 0 || pl.how == notation.InRing || pl.andCh:
+			return false
+		default:
+			n *= int(pl.count)
+		}
+		switch is := o.place.what; {
+		case n > maxStitches:
+			return false
+		case is.kind == notation.Corner && o.code == opSkip:
+			return false
+		case is.kind == notation.Corner:
+			u.corners += n
+		case is != what && (what.kind != notation.St || is.kind != notation.OfStitch || b.rs.cur.has(is) < b.rs.cur.has(what)):
+		case o.code == opSkip:
+			u.skipped += n
+		default:
+			u.worked += n
+			u.steps++
+			u.step, u.loop = o, loop
+		}
+	}
 	return true
 }
 
-// A sideTake is the step of a repeat that works into the places of a side.
-type sideTake struct {
-	step   notation.Step // a Work or a Group
-	repeat *notation.Repeat
-	places int
-	at     notation.Span // where their number is said
+// where is where a step says how many places it works into, when there are too
+// many.
+func (u *sideUse) where(rs *roundState) notation.Span {
+	switch {
+	case u.steps == 1 && u.loop != nil:
+		return u.loop.step.(*notation.Repeat).Tail
+	case u.steps > 1 && rs.past.op != nil:
+		return rs.past.op.step.Range()
+	}
+	return u.step.step.Range()
 }
 
-// write writes the step for another number of places.
-func (s *sideTake) write(b *builder, places int) string {
-	w, ok := s.step.(*notation.Work)
-	if s.repeat == nil && ok && w.Count == 1 {
-		words := b.stepWords(w)
-		words, _, _ = strings.Cut(words, " in ")
-		if places == 1 {
-			return words + " in next " + w.Place.Kind.String()
-		}
-		return fmt.Sprintf("%s in next %d %s", words, places, w.Place.Kind)
+func (u *sideUse) skips() string {
+	if u.skipped == 0 {
+		return ""
 	}
-	words := "..."
-	if ok {
-		words = b.stepWords(w)
-	}
-	return fmt.Sprintf("[%s] %s", words, times(places))
+	return fmt.Sprintf(" and skips %d", u.skipped)
 }
 
-// sideStep finds, in a repeat that works into the corners, the one step that
-// works into places of a kind along a side, and how many there are on each
-// side; ok is false where there is no such step, or sides are not alike.
-func (b *builder) sideStep(what selector) (take sideTake, have int, ok bool) {
-	rs := &b.rs
-	if rs.lastTop == nil {
-		return take, 0, false
-	}
-	r, repeats := rs.lastTop.step.(*notation.Repeat)
-	if !repeats || r.Times <= 0 && !r.Around {
-		return take, 0, false
-	}
-	found, corners := 0, 0
-	for _, s := range r.Steps {
-		place, repeat, n := placeOf(s), (*notation.Repeat)(nil), 1
-		at := s.Range()
-		if inner, is := s.(*notation.Repeat); is {
-			if inner.Around || len(inner.Steps) != 1 {
-				return take, 0, false
-			}
-			s, repeat, n, at = inner.Steps[0], inner, inner.Times, inner.Tail
-			place = placeOf(s)
+// mendSide writes how a side comes out with one step changed, and notes it as
+// the remedy; it is empty where several steps could be changed.
+func (b *builder) mendSide(u *sideUse, have int) string {
+	o, loop := u.step, u.loop
+	switch {
+	case o == nil:
+		return ""
+	case loop != nil:
+		per := u.worked / max(int(loop.count), 1)
+		want := have - u.skipped
+		if u.steps > 1 || len(loop.body) > 1 || per == 0 || want <= 0 || want%per > 0 {
+			return ""
 		}
-		switch s.(type) {
-		case *notation.Work, *notation.Group:
-		case *notation.Chain:
-			if place != nil {
-				return take, 0, false
-			}
-			continue
-		default:
-			return take, 0, false
-		}
-		switch {
-		case place == nil || place.How != notation.InNext || place.Round > 0:
-			return take, 0, false
-		case place.Kind == notation.Corner:
-			corners++
-		case place.Kind == what.kind:
-			found++
-			take = sideTake{s, repeat, n * int(atLeastOne(place.Count)), at}
-		default:
-			return take, 0, false
-		}
+		n := want / per
+		b.changeTimes(loop, n)
+		return fmt.Sprintf("[%s] %s", cmp.Or(b.stepWords(o.step), "..."), times(n))
+	case o.place.how != notation.InNext && o.place.how != notation.InEach || o.place.none && o.legs > 1:
+		return ""
 	}
-	have, alike := rs.cur.perSide(what)
-	return take, have, found == 1 && corners == 1 && alike
+	n := int(o.place.count) + have - u.worked - u.skipped
+	if n <= 0 {
+		return ""
+	}
+	was := o.place
+	change := func() { o.place.count = int32(n) }
+	undo := func() { o.place = was }
+	if u.steps > 1 {
+		b.remedy(change, undo, "") // any of them may be meant
+		return ""
+	}
+	words, edits := b.takeWords(o, n)
+	if u.skipped == 0 && was.what.kind != notation.Corner && b.severalRounds() {
+		// The sides of the other rounds have other numbers.
+		change = func() { o.place.how, o.place.count = notation.InEach, 0 }
+		words, edits = b.takeWords(o, 0)
+	}
+	b.remedy(change, undo, "write "+words, edits...)
+	return words
 }
 
-func placeOf(s notation.Step) *notation.Place {
-	switch s := s.(type) {
-	case *notation.Work:
-		return s.Place
-	case *notation.Group:
-		return s.Place
-	case *notation.Chain:
-		return s.Place
+// takeWords writes a step that works into so many places, or into each where
+// that is 0, with the edits that make it so.
+func (b *builder) takeWords(o *op, places int) (words string, edits []notation.Edit) {
+	in, many := "in ", false
+	what := o.place.what.plural(b)
+	if n := o.place.node; n != nil {
+		many = n.How == notation.InEach
+		switch n.Loop {
+		case notation.BackLoop:
+			in = "in back loop of "
+		case notation.FrontLoop:
+			in = "in front loop of "
+		}
 	}
-	return nil
+	w, _ := o.step.(*notation.Work)
+	many = many || w == nil || w.Count > 1 || w.Stitch.Group != nil
+	switch {
+	case places == 0:
+		in += "each " + o.place.what.singular(b)
+	case places == 1:
+		in += "next " + o.place.what.singular(b)
+	case many:
+		in += fmt.Sprintf("each of next %d %s", places, what)
+	default:
+		in += fmt.Sprintf("next %d %s", places, what)
+	}
+	words = "(...)"
+	if w != nil {
+		bare := *w
+		bare.Place = nil
+		words = b.stepWords(&bare)
+	}
+	switch n := o.place.node; {
+	case n != nil:
+		edits = []notation.Edit{{Span: n.Span, New: in}}
+	case w != nil:
+		edits = []notation.Edit{{Span: notation.Span{Start: w.Span.End, End: w.Span.End}, New: " " + in}}
+	}
+	return words + " " + in, edits
+}
+
+// severalRounds reports whether the statement being worked stands for several
+// rounds.
+func (b *builder) severalRounds() bool {
+	r := b.rs.stmt
+	return r.Until != nil || lastOf(r) > r.From
 }
 
 // perSide counts the places of a kind on a side; alike is false where the sides
@@ -219,9 +344,17 @@ func (e *edge) perSide(what selector) (n int, alike bool) {
 // eachSideHas says of a round that leaves places on every side how many there
 // are and what works into all of them; it is empty where that is not so plain.
 func (b *builder) eachSideHas(what selector) string {
-	take, have, ok := b.sideStep(what)
-	if !ok || take.places >= have {
+	u, have, ok := b.sideUse(what)
+	if !ok || u.worked == 0 || u.worked+u.skipped >= have {
 		return ""
 	}
-	return fmt.Sprintf("; each side has %s and %s worked: %s", b.count(have, what), is(take.places), take.write(b, have))
+	says := fmt.Sprintf("; each side has %s and %s worked", b.count(have, what), is(u.worked))
+	if u.skipped > 0 {
+		says = fmt.Sprintf("; each side has %s, of which %s worked and %s skipped", b.count(have, what), is(u.worked), is(u.skipped))
+	}
+	if words := b.mendSide(&u, have); words != "" {
+		return says + ": " + words
+	}
+	more := have - u.worked - u.skipped
+	return fmt.Sprintf("%s; work into %d more, or skip %s by name (sk %s)", says, more, them(more), b.count(more, what))
 }

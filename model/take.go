@@ -65,7 +65,8 @@ func (b *builder) places(o *op) bool {
 	if pl.how == notation.InEach && pl.count == 0 {
 		return b.each(o, c)
 	}
-	for range pl.count {
+	for i := range pl.count {
+		b.rs.taken = int(i)
 		l, ok := b.next(o, c)
 		if !ok {
 			return false
@@ -164,6 +165,7 @@ func (b *builder) next(o *op, c *cursor) (leg, bool) {
 // take1 works into place p.
 func (b *builder) take1(o *op, c *cursor, p int) leg {
 	rs := &b.rs
+	b.checkTravel(o)
 	b.arrive(o, c, p)
 	l := leg{below: c.id(p), where: inStitch, flags: o.place.flags}
 	what := o.place.what
@@ -195,6 +197,9 @@ func (b *builder) take1(o *op, c *cursor, p int) leg {
 		rs.took |= 1 << what.kind
 		rs.asked |= 1 << what.kind
 		rs.consumedHere++
+		if b.isSlip(o) {
+			rs.travelled++
+		}
 		if l.where == inStitch {
 			rs.took |= 1 << notation.St
 			rs.consumedSt++
@@ -224,10 +229,19 @@ func (b *builder) arrive(o *op, c *cursor, p int) {
 		if c.sub > 0 {
 			from += 2
 		}
-		rs.passed.add(c.over(from, p))
+		b.pass(o, c.over(from, p))
 	}
 	if rs.skip.step != nil && c == &rs.cur {
 		b.checkSkip(o, c, p)
+	}
+}
+
+// pass notes the places that a step passes over on its way.
+func (b *builder) pass(o *op, q passed) {
+	rs := &b.rs
+	rs.passed.add(q)
+	if q.corners > 0 && rs.past.op == nil {
+		rs.past.op, rs.past.taken = o, rs.taken
 	}
 }
 
@@ -362,7 +376,7 @@ func (b *builder) skip(o *op) bool {
 			if c.sub > 0 {
 				from += 2
 			}
-			rs.passed.add(c.over(from, p))
+			b.pass(o, c.over(from, p))
 		}
 		if p > c.pos {
 			c.sub = 0

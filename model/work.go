@@ -26,11 +26,19 @@ type roundState struct {
 	tries       repeatTries // of the last repeat that was no part of another
 	topConsumed int         // consumed when the step of the round began
 	lastTop     *op         // the last one that used places of the round below
+	taken       int         // places that the step being worked has taken
 	cornered    bool        // the last places taken were "each", up to a corner
 
 	begins     notation.Step // the first step
 	consumedSt int           // stitches of the round below worked into
 	slips      int           // of those, by slip stitches
+	travelled  int           // places of all kinds that slip stitches were worked into
+
+	past struct { // the first step that went past a corner
+		op    *op
+		taken int // places before the corner
+	}
+	remedy *remedy // what would make the round come out, if one change of a step would
 
 	out   *runOut // why the steps stopped, until somebody deals with it
 	fault bool    // a finding about the steps was reported; others would echo
@@ -123,6 +131,7 @@ func (b *builder) step(o *op) bool {
 	if b.ops++; !b.goOn() || b.rs.abort {
 		return false
 	}
+	b.rs.taken = 0
 	switch o.code {
 	case opWork:
 		return b.work(o)
@@ -168,7 +177,7 @@ func (b *builder) work(o *op) bool {
 	case notation.InRing:
 		return b.inRing(o)
 	case notation.InSame:
-		if !b.haveSame(pl) {
+		if !b.haveSame(o) {
 			return false
 		}
 		l := rs.last
@@ -206,7 +215,7 @@ func (b *builder) group(o *op) bool {
 		}
 		b.members(o, leg{where: inRing, below: -1})
 	case pl.how == notation.InSame:
-		if !b.haveSame(pl) {
+		if !b.haveSame(o) {
 			return false
 		}
 		b.members(o, rs.last)
@@ -249,11 +258,12 @@ func (b *builder) haveRing(o *op) bool {
 }
 
 // haveSame reports whether there is a same place, and if not, a finding.
-func (b *builder) haveSame(pl *placeOp) bool {
+func (b *builder) haveSame(o *op) bool {
 	if b.rs.hasLast {
+		b.checkTravel(o)
 		return true
 	}
-	b.fault("no-such-place", pl.node.Span, "nothing has been worked in round %d yet, so there is no same place", b.rs.number)
+	b.fault("no-such-place", o.place.node.Span, "nothing has been worked in round %d yet, so there is no same place", b.rs.number)
 	b.rs.abort = true
 	return false
 }
