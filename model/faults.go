@@ -37,9 +37,44 @@ func (b *builder) noneAtAll(o *op, what selector, c *cursor, unworked int) {
 	hint := b.elsewhere(o, what, unworked)
 	if n := c.counts.spaces(); what.kind == notation.Corner && n > 0 {
 		hint = "; mark the corners where they are made: corner ch 2"
+		if c == &b.rs.cur && c.round >= 0 {
+			b.markCorners(&c.edge)
+		}
 	}
 	b.faultWith(b.below(&c.edge), "no-such-place", at, "%s has no %s to work into; it has %s%s",
 		c.roundBelow(), b.kindWord(what), b.summary(c.counts), hint)
+}
+
+// markCorners notes that all spaces of the round below may be meant to be
+// corners.
+func (b *builder) markCorners(e *edge) {
+	mark := func(corners int32) func() {
+		return func() {
+			for id := e.first; id < e.first+e.n; id++ {
+				if n := e.nodes.at(id); corners > 0 && n.isSpace() {
+					n.flags |= flagCorner
+				} else {
+					n.flags &^= flagCorner
+				}
+			}
+			e.counts.corners = corners
+		}
+	}
+	var edits []notation.Edit
+	if r := b.g.rounds[e.round].Statement; r.As == 0 {
+		var made []*notation.Chain
+		notation.Walk(r, func(n notation.Node) bool {
+			if ch, ok := n.(*notation.Chain); ok && ch.As == nil {
+				made = append(made, ch)
+			}
+			return true
+		})
+		if len(made) == 1 {
+			at := made[0].Span.Start
+			edits = append(edits, notation.Edit{Span: notation.Span{Start: at, End: at}, New: "corner "})
+		}
+	}
+	b.remedy(mark(int32(e.counts.spaces())), mark(0), "mark the corners of "+e.roundBelow(), edits...)
 }
 
 // where is where a step says what it works into.
@@ -197,6 +232,11 @@ func (b *builder) remainder(t *repeatTries, out *runOut) {
 	e, what := out.edge, out.what
 	if b.rs.lastTop = b.rs.top; b.worksPast(true) || b.eachToEnd(t, int(t.op.count)) {
 		return
+	}
+	if corner := (selector{kind: notation.Corner}); t.whole > 0 && t.first.of(corner) > t.before.of(corner) && e.has(what) > 0 {
+		if n := t.first.of(corner) - t.before.of(corner); t.before.of(corner)+n*t.whole == e.has(corner) {
+			what = corner // every corner is worked into
+		}
 	}
 	have := e.has(what)
 	before := t.before.of(what)

@@ -100,11 +100,13 @@ func TestFindings(t *testing.T) {
 		{"too few corners", blocks + "rnd 2: [3 dc in corner] «1 times»\n", []string{
 			"round 2 repeat-remainder: the round stops short: the repeat uses 1 corner, 1 time makes 1; round 1 has 2, so 1 is left over; 2 times, or around, would close the round {2:1-2:6 round 1: 4 dc, 2 sp, 2 corners}"}},
 		{"too many corners", blocks + "rnd 2: [dc in each st, dc in corner] «5 times»\n", []string{
-			"round 2 repeat-remainder: 5 times are too many: the repeat uses 2 st, 10 in all, and round 1 has 4; 2 times would close the round {2:1-2:6 round 1: 4 dc, 2 sp, 2 corners}"}},
+			"round 2 repeat-remainder: 5 times are too many: the repeat uses 1 corner, 5 in all, and round 1 has 2; 2 times would close the round {2:1-2:6 round 1: 4 dc, 2 sp, 2 corners}"}},
 		{"one gap a side left", "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2: [(3 dc, corner ch 2, 3 dc) in corner] 4 times\nrnd 3: [(3 dc, corner ch 2, 3 dc) in corner, 3 dc in next gap] 4 times\nrnd 4: [(3 dc, corner ch 2, 3 dc) in corner, 3 dc in next gap] «4 times»\n", []string{
 			"round 4 repeat-remainder: the round stops short: worked 4 times, the repeat leaves 4 gaps of the 8 of round 3; each side has 2 gaps and 1 is worked: 3 dc in each of next 2 gaps {4:1-4:6 round 3: 36 dc, 4 sp, 4 corners}"}},
 		{"more gaps than a side has", "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2: [(3 dc, corner ch 2, 3 dc) in corner] 4 times\nrnd 3: [(3 dc, corner ch 2, 3 dc) in corner, 3 dc in next gap] 4 times\nrnd 4: [(3 dc, corner ch 2, 3 dc) in corner, [3 dc in next gap] «3 times»] 4 times\n", []string{
 			"round 4 corner-order: each side of round 3 has 2 gaps, and this works into 3, on past the corner; write [3 dc in next gap] 2 times {4:1-4:6 round 3: 36 dc, 4 sp, 4 corners}"}},
+		{"more times than there are corners", "ring\nrnd 1: [3 sc in ring, corner ch 2] 3 times\nrnd 2: [sc in each st, 3 sc in corner] «4 times»\n", []string{
+			"round 2 repeat-remainder: 4 times are too many: the repeat uses 1 corner, 4 in all, and round 1 has 3; 3 times would close the round {2:1-2:6 round 1: 9 sc, 3 sp, 3 corners}"}},
 		{"one corner short, each last", "ring\nrnd 1: [3 sc in ring, corner ch 2] 4 times\nrnd 2: [(sc, corner ch 2, sc) in corner, sc in each st] «3 times»\n", []string{
 			"round 2 repeat-remainder: the round stops short: the repeat uses 1 corner, 3 times make 3; round 1 has 4, so 1 is left over; 4 times, or around, would close the round {2:1-2:6 round 1: 12 sc, 4 sp, 4 corners}"}},
 		{"around in the ring", "ring\nrnd 1: [dc in ring, ch 1] «around»\n", []string{
@@ -201,7 +203,7 @@ func TestFindings(t *testing.T) {
 		{"too few times, corner last", sides7 + "rnd 3: [dc in next 7 st, (2 dc, corner ch 2, 2 dc) in corner] «3 times»\n", []string{
 			"round 3 repeat-remainder: the round stops short: the repeat uses 1 corner, 3 times make 3; round 2 has 4, so 1 is left over; 4 times, or around, would close the round" + sides7Below}},
 		{"too many times, corner last", sides7 + "rnd 3: [dc in next 7 st, (2 dc, corner ch 2, 2 dc) in corner] «5 times»\n", []string{
-			"round 3 repeat-remainder: 5 times are too many: the repeat uses 7 st, 35 in all, and round 2 has 28; 4 times would close the round" + sides7Below}},
+			"round 3 repeat-remainder: 5 times are too many: the repeat uses 1 corner, 5 in all, and round 2 has 4; 4 times would close the round" + sides7Below}},
 		{"too few on a side with a skip", sides7 + "«rnd 3»: [dc in next 3 st, sk 1 st, dc in next 2 st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", []string{
 			"round 3 unworked: round 3 leaves 4 of the 28 st of round 2 unworked, the first of them st 5; each side has 7 st, of which 5 are worked and 1 is skipped; work into 1 more, or skip it by name (sk 1 st)" + sides7Below}},
 		{"too few on a side that begins with a skip", sides7 + "«rnd 3»: [sk 1 st, dc in next 5 st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", []string{
@@ -709,6 +711,19 @@ func TestEcho(t *testing.T) {
 			"rnd 2: sl st in next 2 ch, [sc in next sp, ch 5] around",
 			"rnd 3: [sc in next sp, ch 6] 6 times = 6 sc"),
 			[]string{"2 unworked"}},
+		{"a forgotten corner", lines(
+			"ring",
+			"rnd 1: [3 dc in ring, corner ch 2] 4 times",
+			"rnd 2: [dc in each st, (2 dc, ch 2, 2 dc) in corner] 4 times",
+			"rnd 3: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times",
+			"rnd 4: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times = 60 dc"),
+			[]string{"3 no-such-place"}},
+		{"a forgotten corner in several rounds", lines(
+			"ring",
+			"rnd 1: [3 dc in ring, corner ch 2] 4 times",
+			"rnd 2-4: [dc in each st, (2 dc, ch 2, 2 dc) in corner] 4 times",
+			"rnd 5: [sc in next 15 st, 3 sc in corner] 4 times"),
+			[]string{"3 no-such-place +1", "5 no-such-place"}},
 		{"one fault, two items of a claim", lines(
 			"ring",
 			"rnd 1: [dc in ring, ch 1] 5 times = 6 dc, 6 sp"),
@@ -840,6 +855,7 @@ func TestRemedies(t *testing.T) {
 		{spaces4 + "rnd 2: [dc in each st, (2 dc, ch 2, 2 dc) in next sp] 4 times\n", "write dc in next 3 st"},
 		{loops + "rnd 2: sl st in next 2 ch, [sc in next sp, ch 5] around = 6 sc, 6 sp\n", "leave the slip stitches out"},
 		{loops + "rnd 2: sl st in next 2 ch, sc in same sp, [ch 5, sc in next sp] 5 times, ch 5\n", "leave the slip stitches out, and write in next sp"},
+		{sides3 + "rnd 2: [dc in each st, (2 dc, ch 2, 2 dc) in corner] 4 times\nrnd 3: [dc in next 7 st, 3 dc in corner] 4 times\n", "mark the corners of round 2"},
 		// What is claimed is something else, or several steps could be meant.
 		{sides7 + "rnd 3: [dc in next 6 st, (2 dc, corner ch 2, 2 dc) in corner] 4 times = 40 dc\n", ""},
 		{sides7 + "rnd 3: [dc in next 3 st, dc in next 3 st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", ""},

@@ -179,7 +179,8 @@ func (b *builder) runFrom(w *work) []notation.Finding {
 // began; but on an edge with corners it begins just after the last corner, at
 // the beginning of a side, when it opens with each. A round that does not come
 // out from the one and does from the other begins there; one that comes out
-// from neither begins where it goes less astray.
+// from neither begins where it goes less astray, if it works into the corners by
+// name.
 func (b *builder) begin(w *work) []notation.Finding {
 	first, second := 0, b.base.side()
 	if opensWithEach(w.ops) {
@@ -196,7 +197,7 @@ func (b *builder) begin(w *work) []notation.Finding {
 	again := *w
 	again.from, again.mended = second, false
 	other := b.run(&again)
-	if !again.mended || b.stopped || slices.Compare(b.rs.astray(), astray) < 0 {
+	if !again.mended || b.stopped || worksCorners(w.ops) && slices.Compare(b.rs.astray(), astray) < 0 {
 		*w = again
 		return other
 	}
