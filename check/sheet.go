@@ -163,7 +163,7 @@ func (p *page) reachedText(r size.Reached) string {
 }
 
 func hookText(thick size.Length) string {
-	text := fmt.Sprintf("%g mm", float64(thick))
+	text := plain(math.Round(100*float64(thick))/100) + " mm"
 	if h, ok := size.HookNamed(thick); ok {
 		text += " (US " + h.US + ")"
 	}
@@ -192,7 +192,11 @@ func plain(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 // counted and measured.
 func countable(g notation.Gauge) notation.Gauge {
 	for _, x := range []*float64{&g.Stitches, &g.Rounds, &g.Across.Amount} {
-		*x = math.Round(4**x) / 4
+		if *x >= 0.25 {
+			*x = math.Round(4**x) / 4
+		} else {
+			*x = math.Round(100**x) / 100
+		}
 	}
 	return g
 }
@@ -467,6 +471,10 @@ func (p *page) changes() {
 	}
 }
 
+// mostScale is by how much, as a factor, stitches of another yarn and hook may be
+// larger or smaller for a page to give the gauge: common practice, no source.
+const mostScale = 5.0
+
 func (p *page) fit() {
 	f, t := p.sheet.Fit, p.sheet.Target
 	if t == nil {
@@ -495,7 +503,14 @@ func (p *page) fit() {
 	} else if f.Over == nil {
 		list = append(list, [2]string{name, "more rounds do not reach it"})
 	}
-	list = append(list, [2]string{"  gauge", p.gaugeText(countable(f.Gauge)) + ", with the rounds unchanged"})
+	gauge := p.gaugeText(countable(f.Gauge)) + ", with the rounds unchanged"
+	switch {
+	case f.Scale > mostScale:
+		gauge = fmt.Sprintf("out of reach with the rounds unchanged: stitches would have to be %.0f times as large", f.Scale)
+	case f.Scale < 1/mostScale:
+		gauge = fmt.Sprintf("out of reach with the rounds unchanged: stitches would have to be %.0f times as small", 1/f.Scale)
+	}
+	list = append(list, [2]string{"  gauge", gauge})
 	if f.Hook > 0 {
 		text := fmt.Sprintf("about %.1f mm, with the rounds unchanged", float64(f.Hook))
 		for _, h := range f.Hooks {
@@ -550,6 +565,14 @@ func countText(n int, one, many string) string {
 	return fmt.Sprintf("%d %s", n, many)
 }
 
+// weighed writes what a swatch weighs, to the tenth of a unit as scales show it.
+func (p *page) weighed(w size.Weight) string {
+	if x := tenth(w.In(p.m.Weight)); x > 0 {
+		return plain(x) + " " + string(p.m.Weight)
+	}
+	return w.Text(p.m.Weight)
+}
+
 // notes say what the figures rest on, and what to take care of.
 func (p *page) notes() {
 	s := p.sheet
@@ -562,10 +585,10 @@ func (p *page) notes() {
 		case w == nil:
 			text += " A swatch that was weighed makes the yarn surer."
 		case w.Used:
-			text += fmt.Sprintf(" The yarn is reckoned by the swatch of %s that weighs %g %s.", countText(w.Rounds, "round", "rounds"), tenth(w.Weight.In(p.m.Weight)), p.m.Weight)
+			text += fmt.Sprintf(" The yarn is reckoned by the swatch of %s that weighs %s.", countText(w.Rounds, "round", "rounds"), p.weighed(w.Weight))
 		default:
-			text += fmt.Sprintf(" The swatch of %s should weigh about %s, not %g %s, so the yarn is not reckoned by it.",
-				countText(w.Rounds, "round", "rounds"), w.Expected.Text(p.m.Weight), tenth(w.Weight.In(p.m.Weight)), p.m.Weight)
+			text += fmt.Sprintf(" The swatch of %s should weigh about %s, not %s, so the yarn is not reckoned by it.",
+				countText(w.Rounds, "round", "rounds"), w.Expected.Text(p.m.Weight), p.weighed(w.Weight))
 		}
 		fmt.Fprintf(p.w, "\n%s\n", text)
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"os"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -160,6 +161,8 @@ func TestSheetWords(t *testing.T) {
 		{"ball", hat + "rnd 17-18: [hdc2tog] around\nrnd 19: [hdc2tog] around\n", nil, Metric, []string{"round where it is widest, rnd 7-16\n", "round the edge, which is drawn together\n"}, nil},
 		{"box", "lies cupped\n" + gauge + motif + "rnd 3-5: [dc in each st, corner dc in corner] 4 times\n", nil, Metric, []string{" round the edge\n", " along a side of the edge\n"}, []string{"held round", "from side to side"}},
 		{"crown as wide as asked for", "lies cupped\ngauge 13 hdc by 9 rnds over 10 cm\nring\nrnd 1: 8 hdc in ring\nrnd 2 until across 7 cm: [hdc in next st, 2 hdc in next st] around\nrnd next 9: hdc in each st\n", nil, Metric, []string{"; laid flat\n"}, nil},
+		{"too large for any yarn", gauge + motif, []size.Option{target(t, "45 cm")}, Metric, []string{"gauge   out of reach with the rounds unchanged: stitches would have to be 7 times as large\n"}, nil},
+		{"too small for any yarn", gauge + motif, []size.Option{target(t, "5 mm")}, Metric, []string{"stitches would have to be 12 times as small\n"}, nil},
 		{"light", "yarn sand, 400 m per 100 g\n" + gauge + "ring\nrnd 1: 12 dc in ring\n", nil, Inches, []string{" oz ("}, []string{" 0 oz", "(0 to"}},
 	} {
 		r, s := sheetOf(t, test.name, test.text, test.opts...)
@@ -175,6 +178,42 @@ func TestSheetWords(t *testing.T) {
 		for _, not := range test.not {
 			if strings.Contains(b.String(), not) {
 				t.Errorf("%s: %q in\n%s", test.name, not, b.String())
+			}
+		}
+	}
+}
+
+// TestSheetExtremes: the page of the smallest piece there is and that of an order
+// of many thousands have figures that can be read: none is nothing, below
+// nothing, or written with an exponent.
+func TestSheetExtremes(t *testing.T) {
+	absurd := regexp.MustCompile(`NaN|Inf|\de[+-]?\d|-\d+(\.\d+)? (mm|cm|in|m|yd|g|oz)|\b0 (mm|cm|in|m|yd|g|oz)\b|\(0 to|\d\.\d{5,}|-0\b`)
+	const (
+		yarn   = "yarn sand, 200 m per 50 g, stretch 1 cm, stretch 1000000 m\n"
+		one    = "ring\nrnd 1: 1 sc in ring\n"
+		square = "shape square\nring\nrnd 1: [2 sc in ring, corner ch 1] 4 times\n"
+		border = "edge of panel\nrnd 1: [sc in each st and ch] around\n"
+	)
+	for _, header := range []string{
+		"gauge 70 sc over 10 cm\nhook 0.6 mm\n", // thread
+		"gauge 70 sc by 70 rnds over 4.01 in\n" + yarn + "weighed rnds 1-1 = 0.1 g\n",
+		"gauge 3.5 sc by 4 rnds over 10.16 cm\nhook 0.984 in\n" + yarn,
+		"gauge 1000000 sc by 1000000 rnds over 1000000 cm\nhook 1000000 m\n" + yarn,
+		"gauge rnds 1-1 = 1 mm across\n",
+		"gauge rnds 1-1 = 1000000 m across\n" + yarn,
+	} {
+		for _, body := range []string{one, "lies cupped\n" + one, square, square + "panel 1 by 1\n" + border, square + "panel bag 2 by 2 joined sc\n" + border, square + "panel 200 by 200\n"} {
+			for _, opts := range [][]size.Option{nil, {size.WithMotifs(size.MostMotifs)}, {size.WithMargin(1), target(t, "1 mm")}, {size.WithMargin(0), target(t, "100 m")}} {
+				for _, m := range []Units{Metric, Inches} {
+					r, s := sheetOf(t, "", header+body, opts...)
+					var b bytes.Buffer
+					if err := WriteSheet(&b, r, s, m); err != nil {
+						t.Fatal(err)
+					}
+					if bad := absurd.FindString(b.String()); bad != "" {
+						t.Errorf("%q in the page of\n%s%s%s", bad, header, body, b.String())
+					}
+				}
 			}
 		}
 	}

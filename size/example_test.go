@@ -134,7 +134,7 @@ rnd 2-6: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
 		fmt.Printf("round %d: %s, %s\n", m.Number, m.Across.Text(notation.Centimetre), m.Across.Text(notation.Inch))
 	}
 	// Output:
-	// round 1: 3 cm (2.5 to 3.5), 1 1/4 in (1 to 1 1/4)
+	// round 1: 3 cm (2.5 to 3.5), 1 1/8 in (1 to 1 3/8)
 	// round 2: 5.5 cm (5 to 6), 2 1/4 in (1 3/4 to 2 1/2)
 	// round 3: 8 cm (7 to 9), 3 1/4 in (2 3/4 to 3 1/2)
 	// round 4: 10.5 cm (9.5 to 12), 4 1/4 in (3 3/4 to 4 3/4)

@@ -197,7 +197,7 @@ const DefaultMargin = 0.10
 func WithMargin(share float64) Option {
 	return func(o *options) error {
 		if !(share >= 0 && share <= 1) {
-			return &RangeError{"a margin", fmt.Sprintf("%g %%", 100*share), "0 %", "100 %"}
+			return &RangeError{"a margin", fmt.Sprintf("%.10g %%", 100*share), "0 %", "100 %"}
 		}
 		o.margin = share
 		return nil

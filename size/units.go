@@ -86,7 +86,7 @@ func (l Length) check(what string) error {
 	if l >= LeastLength && l <= MostLength {
 		return nil
 	}
-	return &RangeError{what, fmt.Sprintf("%g mm", float64(l)), "1 mm", "100 m"}
+	return &RangeError{what, fmt.Sprintf("%.10g mm", float64(l)), "1 mm", "100 m"}
 }
 
 // Text writes the length as a pattern would, rounded as the trade rounds and
@@ -111,11 +111,21 @@ func textUp(x float64, u notation.Unit) string {
 	return figure(math.Ceil(x/step-1e-9)*step, step, u) + " " + string(u)
 }
 
-// Text writes the estimate with its band: "46 cm (42 to 51)".
+// Text writes the estimate with its band: "46 cm (42 to 51)". A step that would
+// hide an end of the band is made finer, to the mm or the eighth of an inch; a
+// band that does not show even so is left out.
 func (e Estimate[T]) Text(u notation.Unit) string {
-	expected := inUnit(e.Expected, u)
-	step := stepOf(expected, u)
-	return fmt.Sprintf("%s %s (%s to %s)", figure(expected, step, u), u, figure(inUnit(e.Low, u), step, u), figure(inUnit(e.High, u), step, u))
+	step := stepOf(inUnit(e.Expected, u), u)
+	write := func(x T) string { return figure(inUnit(x, u), step, u) }
+	low, expected, high := write(e.Low), write(e.Expected), write(e.High)
+	if e.Low < e.High && (low == expected || expected == high) {
+		step = finer(step, u)
+		low, expected, high = write(e.Low), write(e.Expected), write(e.High)
+	}
+	if low == high {
+		return fmt.Sprintf("%s %s", expected, u)
+	}
+	return fmt.Sprintf("%s %s (%s to %s)", expected, u, low, high)
 }
 
 // Text writes the weight as a pattern would: g to the half below 10, to the
@@ -157,14 +167,29 @@ func stepOf(x float64, u notation.Unit) float64 {
 	return steps[2]
 }
 
-// figure writes a figure rounded to a step; inches have fractions.
+// finer is the next finer step: what can still be read from a tape or a scale.
+func finer(step float64, u notation.Unit) float64 {
+	switch u {
+	case notation.Millimetre:
+		return step
+	case notation.Inch, notation.Ounce:
+		return step / 2
+	}
+	return step / 5
+}
+
+// figure writes a figure rounded to a step; inches have fractions. What would
+// round to nothing has one digit instead.
 func figure(x, step float64, u notation.Unit) string {
+	if x > 0 && x < step/2 {
+		return strconv.FormatFloat(x, 'f', max(0, -int(math.Floor(math.Log10(x)))), 64)
+	}
 	x = math.Round(x/step) * step
 	if u != notation.Inch {
 		return plain(x)
 	}
 	whole, part := math.Modf(x)
-	fraction := map[float64]string{0.25: "1/4", 0.5: "1/2", 0.75: "3/4"}[part]
+	fraction := map[float64]string{0.125: "1/8", 0.25: "1/4", 0.375: "3/8", 0.5: "1/2", 0.625: "5/8", 0.75: "3/4", 0.875: "7/8"}[part]
 	switch {
 	case fraction == "":
 		return plain(whole)

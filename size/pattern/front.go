@@ -134,7 +134,7 @@ func (w *writer) materials() []Entry {
 		}
 	}
 	if w.sheet != nil && slices.ContainsFunc(w.sheet.Yarns, func(y size.YarnUse) bool { return y.Buy > 0 }) {
-		amounts := fmt.Sprintf("with %g %% to spare", math.Round(100*w.sheet.Margin))
+		amounts := fmt.Sprintf("with %.10g %% to spare", math.Round(100*w.sheet.Margin))
 		if w.sheet.Motifs > 1 {
 			amounts = fmt.Sprintf("for all %d motifs, joins and borders, ", w.sheet.Motifs) + amounts
 		}
@@ -160,12 +160,12 @@ func (w *writer) yarn(use size.YarnUse, line *notation.Yarn) Entry {
 		what = append(what, use.Label)
 	}
 	if line != nil && line.Length.Value() > 0 && line.Weight.Value() > 0 {
-		what = append(what, fmt.Sprintf("%g %s per %g %s", line.Length.Amount, line.Length.Unit, line.Weight.Amount, line.Weight.Unit))
+		what = append(what, fmt.Sprintf("%.10g %s per %.10g %s", line.Length.Amount, line.Length.Unit, line.Weight.Amount, line.Weight.Unit))
 	}
 	if line != nil && len(line.Stretches) > 0 {
 		var stretches []string
 		for _, s := range line.Stretches {
-			stretch := fmt.Sprintf("%g %s", s.Length.Amount, s.Length.Unit)
+			stretch := fmt.Sprintf("%.10g %s", s.Length.Amount, s.Length.Unit)
 			if name := cmp.Or(s.Label, s.Colour); name != "" {
 				stretch = fmt.Sprintf("%s (%s)", name, stretch)
 			}
@@ -184,7 +184,7 @@ func (w *writer) yarn(use size.YarnUse, line *notation.Yarn) Entry {
 		what = append(what, amount)
 	}
 	if use.Ball > 0 && use.Balls > 0 && line != nil {
-		balls := fmt.Sprintf("%d %s of %g %s", use.Balls, plural(use.Balls, "ball", "balls"), line.Weight.Amount, line.Weight.Unit)
+		balls := fmt.Sprintf("%d %s of %.10g %s", use.Balls, plural(use.Balls, "ball", "balls"), line.Weight.Amount, line.Weight.Unit)
 		if use.BallsMost > use.Balls {
 			balls += fmt.Sprintf(" (at most %d)", use.BallsMost)
 		}
@@ -198,7 +198,7 @@ func (w *writer) yarn(use size.YarnUse, line *notation.Yarn) Entry {
 }
 
 func (w *writer) hook(h *notation.Hook) string {
-	text := fmt.Sprintf("%g %s", h.Size.Amount, h.Size.Unit)
+	text := fmt.Sprintf("%.10g %s", h.Size.Amount, h.Size.Unit)
 	if named, ok := size.HookNamed(size.Length(h.Size.Value())); ok {
 		name := named.US
 		if w.terms == notation.UK {
@@ -223,13 +223,13 @@ func (w *writer) gaugeEntries() []Entry {
 	if q.From > 0 {
 		list = append(list, Entry{"", fmt.Sprintf("After Rnd %d the motif is %s across.", q.To, asGiven(q.Across))})
 	} else {
-		text := fmt.Sprintf("%g %s", q.Stitches, w.stitch(q.Stitch.US))
+		text := fmt.Sprintf("%.10g %s", q.Stitches, w.stitch(q.Stitch.US))
 		if q.Rounds > 0 {
 			rnds := "rnds"
 			if q.Rounds == 1 {
 				rnds = "rnd"
 			}
-			text += fmt.Sprintf(" and %g %s", q.Rounds, rnds)
+			text += fmt.Sprintf(" and %.10g %s", q.Rounds, rnds)
 		}
 		list = append(list, Entry{"", fmt.Sprintf("%s to %s.", text, asGiven(q.Over))})
 	}
@@ -346,5 +346,5 @@ func asGiven(q notation.Quantity) string {
 	case notation.Yard:
 		other = notation.Metre
 	}
-	return fmt.Sprintf("%g %s (%s)", q.Amount, q.Unit, l.Text(other))
+	return fmt.Sprintf("%.10g %s (%s)", q.Amount, q.Unit, l.Text(other))
 }
