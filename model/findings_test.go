@@ -174,6 +174,11 @@ func TestFindings(t *testing.T) {
 			"round 2 corner-order: each ends at a corner of round 1, with 2 corners and 2 st still ahead; work into the corners: [sc in each st, (sc, corner ch 2, sc) in corner] 2 times {2:1-2:6 round 1: 4 dc, 2 sp, 2 corners}"}},
 		{"each with groups in spaces", "ring\nrnd 1: [dc in ring, ch 1, dc in ring, corner ch 1] 2 times\nrnd 2: 2 dc in next sp, «dc in each st»\n", []string{
 			"round 2 corner-order: each ends at a corner of round 1, with 2 corners and 3 st still ahead; work into the corners {2:1-2:6 round 1: 4 dc, 4 sp, 2 corners}"}},
+		{"each in a border without its corners", "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\npanel wrap on point\nedge of panel\nrnd 1: «sc in each st»\n", []string{
+			"round 1 corner-order: edge of panel, each ends at a corner of the edge, with 2 corners and 9 st still ahead; work into the corners: [sc in each st, (sc, corner ch 2, sc) in corner] 2 times"}},
+		// Where a corner points into the piece, a group would make the edge ruffle.
+		{"each in a border whose corners point inwards", "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\npanel wrap on point\nedge of neck\nrnd 1: «sc in each st»\n", []string{
+			"round 1 corner-order: edge of neck, each ends at a corner of the edge, with 2 corners and 3 st still ahead; work into the corners"}},
 
 		// A side that is miscounted, the corner last and first.
 		{"1 too few on a side, corner last", sides7 + "«rnd 3»: [dc in next 6 st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", []string{

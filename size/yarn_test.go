@@ -229,3 +229,59 @@ func TestYarnLaws(t *testing.T) {
 		}
 	})
 }
+
+// TestYarnParts: the whole is its parts. What two yarns take that change from
+// round to round is what one takes for the same rounds; a total is that of the
+// motifs, the seams, the borders and all ends; and the balls hold what is to be
+// bought, with none to spare.
+func TestYarnParts(t *testing.T) {
+	const square = "shape square\ngauge 14 dc by 7 rnds over 10 cm\nring\nrnd 1: [(3 dc, corner ch 2) in ring] 4 times\n"
+	rapid.Check(t, func(t *rapid.T) {
+		rounds, heavy := rapid.IntRange(1, 6).Draw(t, "rounds"), rapid.IntRange(5, 200).Draw(t, "g")
+		panel := rapid.SampledFrom([]string{"", "panel 2 by 3\n", "panel tube 1 by 2 joined sc\n", "panel cushion 1 by 1 joined sl st\n", "panel wrap on point\n"}).Draw(t, "panel")
+		one, two := square, fmt.Sprintf("yarn sand, 150 m per %d g\nyarn reed, 150 m per %d g\n", heavy, heavy)+square
+		for i := 2; i <= rounds; i++ {
+			steps := ": [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n"
+			one += fmt.Sprintf("rnd %d", i) + steps
+			two += fmt.Sprintf("rnd %d with %s", i, rapid.SampledFrom([]string{"sand", "reed"}).Draw(t, "yarn")) + steps
+		}
+		if panel != "" && rapid.Bool().Draw(t, "border") {
+			one += panel + "edge of panel\nrnd 1: [sc in each st and ch, sc in corner] around\n"
+			two += panel + "edge of panel\nrnd 1 with reed: [sc in each st and ch, sc in corner] around\n"
+			if panel == "panel tube 1 by 2 joined sc\n" {
+				t.Skip("its edges have no corners")
+			}
+		} else {
+			one, two = one+panel, two+panel
+		}
+		o, s := sheet(t, one), sheet(t, two)
+		whole, ends := o.Yarns[0], 0
+		var stitches, seams, borders, total size.Length
+		for _, y := range s.Yarns {
+			stitches, seams, borders, total = stitches+y.Stitches.Expected, seams+y.Seams.Expected, borders+y.Borders.Expected, total+y.Total.Expected
+			for _, part := range [][]size.Length{{y.Total.Low, y.Stitches.Low, y.Seams.Low, y.Borders.Low}, {y.Total.Expected, y.Stitches.Expected, y.Seams.Expected, y.Borders.Expected}, {y.Total.High, y.Stitches.High, y.Seams.High, y.Borders.High}} {
+				left := float64(part[0] - size.Length(s.Motifs)*part[1] - part[2] - part[3])
+				tails := math.Round(left / 150)
+				near(t, "what is left for the ends", left, 150*tails, 1e-6)
+				if int(tails) < s.Motifs*y.Ends {
+					t.Fatalf("%v ends of %d motifs with %d each", tails, s.Motifs, y.Ends)
+				}
+				if part[0] == y.Total.Expected {
+					ends += int(tails)
+				}
+			}
+			near(t, "weight", float64(y.Weight.Expected), float64(y.Total.Expected)/150_000*float64(heavy), 1e-6)
+			near(t, "to buy", float64(y.BuyWeight), 1.1*float64(y.Weight.Expected), 1e-6)
+			if in := float64(y.BuyWeight) / float64(heavy); float64(y.Balls) < in || float64(y.Balls-1) >= in || y.BallsMost < y.Balls {
+				t.Fatalf("%d balls, or %d, hold %.3f balls", y.Balls, y.BallsMost, in)
+			}
+		}
+		near(t, "stitches", float64(stitches), float64(whole.Stitches.Expected), 1e-6)
+		near(t, "seams", float64(seams), float64(whole.Seams.Expected), 1e-6)
+		near(t, "borders", float64(borders), float64(whole.Borders.Expected), 1e-6)
+		near(t, "total", float64(total)-150*float64(s.Ends), float64(whole.Total.Expected)-150*float64(o.Ends), 1e-6)
+		if ends != s.Ends {
+			t.Fatalf("%d ends in the totals, %d on the sheet", ends, s.Ends)
+		}
+	})
+}
