@@ -155,7 +155,7 @@ func growth(p *Pass, sign float64, as notation.Lie) {
 // flatWith reports whether a piece that marks no corners, and is too long for a
 // circle, would lie flat if it had n sharp ones.
 func (s *shape) flatWith(n int) bool {
-	factor := 2 * float64(n) * math.Tan(math.Pi/float64(n))
+	factor := size.PerRadius(n)
 	for _, r := range s.rounds {
 		if r.Corners > 0 || s.level(r, r.Score) > flat && r.MadeLeast > factor*r.Shoulder*(1+s.bands.Tolerance) {
 			return false

@@ -295,10 +295,7 @@ func (s *Shaper) round(i int, r *model.Round) Round {
 	if s.corners > 0 && sides.weight > 0 {
 		made = sides
 	}
-	factor := 2 * math.Pi
-	if n := float64(s.corners); n > 2 {
-		factor = 2 * n * math.Tan(math.Pi/n)
-	}
+	factor := PerRadius(s.corners)
 	var taken float64 // length of the chords
 	// measure returns how much too long the round is when a share of the lift
 	// is taken.
@@ -553,7 +550,7 @@ func (s *Shaper) scallop(round float64) (saved, spare float64) {
 		l := &s.lobes[i]
 		f := &s.fans[l.fan]
 		chords += f.chord
-		below, free := 0.0, 0.0
+		below, own := 0.0, 0.0 // what may be saved on the stitch below, and on this
 		if s.folds && l.place == notation.St {
 			below = s.tier(l.below).foldAt(l.below)
 		}
@@ -562,14 +559,14 @@ func (s *Shaper) scallop(round float64) (saved, spare float64) {
 		}
 		saved += below * f.chord
 		if f.opens > 0 {
-			free = math.Max(0, f.opens-2*math.Pi*f.width/round) / math.Pi
+			free := math.Max(0, f.opens-2*math.Pi*f.width/round) / math.Pi
 			free *= free
 			spare += free * (f.width - f.chord)
+			if f.bend > 0 { // a shell in one stitch folds over nothing
+				own = free * (1 - f.chord/f.width)
+			}
 		}
-		if f.bend == 0 {
-			free = 0 // nothing to fold
-		}
-		if fold := 1 - (1-below)*(1-free*(1-f.chord/f.width)); fold > 0 {
+		if fold := 1 - (1-below)*(1-own); fold > 0 {
 			s.now.setFold(l, float32(math.Min(fold, mostFold)))
 			s.folds = true
 		}
@@ -722,6 +719,17 @@ func (s *Shaper) loosen(gap float64) {
 		bow := (1 + s.d.Chain*float64(c.n)) / 2
 		s.now.beyond[c.id-s.now.first] = float32(math.Sqrt(math.Max(0, bow*bow-under*under)))
 	}
+}
+
+// PerRadius returns how many times its radius a flat outline is long: 2 pi for a
+// circle, and for a polygon with n >= 3 sharp corners, whose radius is the apothem,
+// 2 n tan(pi/n). Fewer corners make no polygon.
+func PerRadius(corners int) float64 {
+	if corners < 3 {
+		return 2 * math.Pi
+	}
+	n := float64(corners)
+	return 2 * n * math.Tan(math.Pi/n)
 }
 
 // side is the length of one side, from corner to corner, in w; 0 with fewer than

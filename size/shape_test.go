@@ -397,3 +397,24 @@ func TestAssumed(t *testing.T) {
 	near(t, "shoulder of the claimed round", p.Rounds[1].Shoulder, 2.25+0.95, 1e-5)
 	near(t, "shoulder above it", p.Rounds[2].Shoulder, 2.25+2*0.95, 1e-5)
 }
+
+// TestPerRadius: the outline of a polygon of apothem 1, from corner to corner; with
+// many corners it comes near the circle.
+func TestPerRadius(t *testing.T) {
+	for n := 3; n <= 1000; n++ {
+		corner := func(i int) (x, y float64) {
+			at := 2 * math.Pi * float64(i) / float64(n)
+			return math.Cos(at) / math.Cos(math.Pi/float64(n)), math.Sin(at) / math.Cos(math.Pi/float64(n))
+		}
+		long := 0.0
+		for i := range n {
+			x, y := corner(i)
+			x2, y2 := corner(i + 1)
+			long += math.Hypot(x2-x, y2-y)
+		}
+		near(t, fmt.Sprintf("%d corners", n), size.PerRadius(n), long, 1e-9)
+	}
+	for _, n := range []int{0, 1, 2, 1_000_000} {
+		near(t, "a circle", size.PerRadius(n), 2*math.Pi, 1e-9)
+	}
+}
