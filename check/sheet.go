@@ -94,9 +94,21 @@ func (p *page) summary() {
 			list = append(list, [2]string{fmt.Sprintf("Until %s %s", r.What, r.Wanted.Text(p.m.Size)), p.reachedText(r)})
 		}
 	} else {
-		list = append(list, [2]string{"Finished size", "not known without a gauge line, such as gauge 14 dc by 8 rnds over 10 cm, or gauge rnds 1-3 = 10 cm across"})
+		list = append(list, [2]string{"Finished size", p.noSize()})
 	}
 	p.lines(list)
+}
+
+// noSize says why it is not known how large a motif is.
+func (p *page) noSize() string {
+	const such = "such as gauge 14 dc by 8 rnds over 10 cm, or gauge rnds 1-3 = 10 cm across"
+	switch {
+	case p.draft.Gauge() == nil:
+		return "not known without a gauge line, " + such
+	case p.sheet.Gauge.Unit == 0:
+		return "not known: the gauge line says nothing of the size of stitches; one that does would be " + such
+	}
+	return "not known: no round comes out as written"
 }
 
 // measureTexts says how large a piece is, each way of measuring in a text.
@@ -353,7 +365,7 @@ func yarnName(y size.YarnUse) string {
 	switch {
 	case y.Name == "":
 		return "the yarn"
-	case y.Label == "":
+	case y.Label == "" || strings.EqualFold(y.Label, y.Name):
 		return visible(y.Name)
 	}
 	return visible(y.Name + " (" + y.Label + ")")

@@ -163,6 +163,10 @@ func TestSheetWords(t *testing.T) {
 		{"crown as wide as asked for", "lies cupped\ngauge 13 hdc by 9 rnds over 10 cm\nring\nrnd 1: 8 hdc in ring\nrnd 2 until across 7 cm: [hdc in next st, 2 hdc in next st] around\nrnd next 9: hdc in each st\n", nil, Metric, []string{"; laid flat\n"}, nil},
 		{"too large for any yarn", gauge + motif, []size.Option{target(t, "45 cm")}, Metric, []string{"gauge   out of reach with the rounds unchanged: stitches would have to be 7 times as large\n"}, nil},
 		{"too small for any yarn", gauge + motif, []size.Option{target(t, "5 mm")}, Metric, []string{"stitches would have to be 12 times as small\n"}, nil},
+		{"a gauge and no round", gauge + "ring\nrnd 1: dc in next st\n", nil, Metric, []string{"Finished size  not known: no round comes out as written\n"}, []string{"without a gauge"}},
+		{"a gauge of a round that is not there", "gauge rnds 1-9 = 10 cm across\nring\nrnd 1: 12 dc in ring\n", nil, Metric, []string{"Finished size  not known: the gauge line says nothing"}, []string{"without a gauge"}},
+		{"a label like the name", "yarn sand \"Sand\"\n" + gauge + "ring\nrnd 1: 12 dc in ring\n", nil, Metric, []string{"\n  sand  "}, []string{"Sand"}},
+		{"rounds that add nothing", gauge + "ring\nrnd 1: 12 dc in ring\nrnd 2: sl st in each st\nrnd 3: [sl st in next st of rnd 1] around\n", []size.Option{target(t, "10 cm")}, Metric, []string{"as it is"}, []string{"fewer"}},
 		{"light", "yarn sand, 400 m per 100 g\n" + gauge + "ring\nrnd 1: 12 dc in ring\n", nil, Inches, []string{" oz ("}, []string{" 0 oz", "(0 to"}},
 	} {
 		r, s := sheetOf(t, test.name, test.text, test.opts...)

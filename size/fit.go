@@ -157,10 +157,11 @@ func (f *Fit) rounds(ctx context.Context, draft *notation.Draft, g *model.Graph,
 	m, _ := s.Finished()
 	now := RoundsFit{Rounds: len(s.Rounds), Size: f.Target.of(m)}
 	put := func(r RoundsFit) {
-		if r.Size.Expected <= f.Target.Length && (f.Under == nil || r.Size.Expected >= f.Under.Size.Expected) {
+		size := r.Size.Expected
+		if u := f.Under; size <= f.Target.Length && (u == nil || size > u.Size.Expected || size == u.Size.Expected && r.Rounds > u.Rounds) {
 			f.Under = &r
 		}
-		if r.Size.Expected >= f.Target.Length && (f.Over == nil || r.Size.Expected <= f.Over.Size.Expected) {
+		if o := f.Over; size >= f.Target.Length && (o == nil || size < o.Size.Expected || size == o.Size.Expected && r.Rounds < o.Rounds) {
 			f.Over = &r
 		}
 	}
