@@ -105,29 +105,28 @@ func (g Girth) Across() Estimate[Length] { return g.Round.Times(1 / math.Pi) }
 // far less than could be measured.
 const asWide = 0.01
 
-// Widest finds where a motif is widest, the last such place if there are several;
-// ok is false when it is not Cupped. A hat that is worked straight down is widest
-// from the end of its crown to its edge, a ball in the middle.
+// Widest finds where a motif is widest; ok is false when it is not Cupped. A hat
+// that is worked straight down is widest from the end of its crown to its edge, a
+// ball in the middle.
 func (s *Sheet) Widest() (g Girth, ok bool) {
 	if !s.Cupped {
 		return Girth{}, false
 	}
-	most := Length(0)
-	for _, m := range s.Rounds {
-		most = max(most, m.Edge.Expected)
-	}
+	from := 0
 	for i, m := range s.Rounds {
-		if m.Edge.Expected < most*(1-asWide) {
-			continue
-		}
-		if i == 0 || g.To != s.Rounds[i-1].Number {
-			g.From, g.Round = m.Number, m.Edge
-		}
-		if g.To = m.Number; m.Edge.Expected > g.Round.Expected {
-			g.Round = m.Edge
+		if m.Edge.Expected >= s.Rounds[from].Edge.Expected {
+			from = i
 		}
 	}
-	return g, true
+	to, round := from, s.Rounds[from].Edge
+	asWide := func(i int) bool { return s.Rounds[i].Edge.Expected >= round.Expected*(1-asWide) }
+	for from > 0 && asWide(from-1) {
+		from--
+	}
+	for to+1 < len(s.Rounds) && asWide(to+1) {
+		to++
+	}
+	return Girth{s.Rounds[from].Number, s.Rounds[to].Number, round}, true
 }
 
 // A round drawn together at its end has few stitches, and not half as many as
