@@ -370,12 +370,25 @@ func (s *sheet) writeSigns(p *pen) {
 // titleOf is what a picture is headed with.
 func titleOf(g *model.Graph) string { return cmp.Or(g.Title, "Motif") }
 
-// without says what a picture of one motif leaves out.
+// without says what a picture of one motif leaves out of a piece made up of
+// several.
 func without(g *model.Graph) string {
-	if len(g.Borders()) > 0 {
-		return " Without the border."
+	p := g.Panel()
+	if p == nil {
+		return ""
 	}
-	return ""
+	left := ""
+	switch len(g.Borders()) {
+	case 0:
+	case 1:
+		left = ", without the border"
+	default:
+		left = ", without the borders"
+	}
+	if p.Motifs > 1 {
+		return fmt.Sprintf(" One of %d motifs%s.", p.Motifs, left)
+	}
+	return " The motif" + left + "."
 }
 
 // mostTold is how many rounds the description of a picture goes through.

@@ -1,11 +1,11 @@
 package chart_test
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -153,17 +153,49 @@ func TestLegend(t *testing.T) {
 	}
 }
 
-// TestBorder: pictures are of one motif, and say so where there is a border.
-func TestBorder(t *testing.T) {
-	const square = "shape square\nring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\npanel 2 by 2 joined sc\n"
-	for text, want := range map[string]bool{square: false, square + "edge of panel\nrnd 1: [sc in each st and ch, (sc, corner ch 1, sc) in corner] 4 times\n": true} {
+// TestMadeUp: pictures are of one motif, and say what of the piece is left out.
+func TestMadeUp(t *testing.T) {
+	const square = "shape square\nring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\n"
+	const edge = "rnd 1: [sc in each st and ch, (sc, corner ch 1, sc) in corner] 4 times\n"
+	for text, want := range map[string]string{
+		square:                              "",
+		square + "panel 2 by 2 joined sc\n": " One of 4 motifs.",
+		square + "panel 2 by 2 joined sc\nedge of panel\n" + edge:                                               " One of 4 motifs, without the border.",
+		square + "panel 1 by 1\nedge of panel\n" + edge:                                                         " The motif, without the border.",
+		square + "panel tube 2 by 3\nedge of top\nrnd 1: sc in each st\nedge of bottom\nrnd 1: sc in each st\n": " One of 6 motifs, without the borders.",
+	} {
 		d, g := work(t, text)
-		for name, draws := range map[string]drawer{"stitches": chart.Stitches, "plan": chart.Plan} {
-			if got := bytes.Contains(draw(t, draws, d, g, chart.Options{}), []byte("Without the border.</text>")); got != want {
-				t.Errorf("%s: %v, of\n%s", name, got, text)
+		for name, says := range map[string]string{"stitches": "From the centre, counter-clockwise.", "plan": "The colours from a distance."} {
+			p := readPicture(t, draw(t, pictures[name], d, g, chart.Options{}))
+			if got := strings.Join(belowTitle(p), " "); got != says+want {
+				t.Errorf("%s: %q, want %q, of\n%s", name, got, says+want, text)
 			}
 		}
 	}
+}
+
+// TestWrapped: what is said below the title is there in full, in as many lines as
+// it takes.
+func TestWrapped(t *testing.T) {
+	const text = "shape square\nyarn dusk, 200 m per 100 g, stretch 5 m \"rose\" colour \"#c99aa6\", stretch 6 m \"slate\" colour \"#5b6472\"\nhook 4 mm\ngauge 14 dc by 7.5 rnds over 10 cm\n" +
+		"ring\nrnd 1 with dusk: [3 dc in ring, corner ch 2] 4 times\npanel 2 by 2 joined sc\nedge of panel\nrnd 1: [sc in each st and ch, (sc, corner ch 1, sc) in corner] 4 times\n"
+	d, g := work(t, text)
+	p := checkPicture(t, chart.Plan, d, g, chart.Options{})
+	const want = "The colours from a distance. One of 4 motifs, without the border. Where a yarn changes its colour is an estimate."
+	if lines := belowTitle(p); strings.Join(lines, " ") != want || len(lines) < 2 {
+		t.Errorf("it says %q, want %q in several lines", lines, want)
+	}
+}
+
+// belowTitle are the lines below the title of a picture.
+func belowTitle(p *picture) (lines []string) {
+	for _, e := range p.root.all("text")[1:] {
+		if e.attrs["class"] != "faint" {
+			break
+		}
+		lines = append(lines, e.text)
+	}
+	return lines
 }
 
 // TestSize: a chart of 5,000 stitches stays below 2 MB.
