@@ -66,7 +66,7 @@ func ExampleSource_lies() {
 func ExampleFix() {
 	const draft = `terms uk
 ring
-rnd 1: 12 hdc in ring = 11 htr   # by heart
+rnd 1: 12 hdc in ring = 11 htr, 12 st   # by heart
 rnd 2: ch 2, 2 htr in each st = 25 htr
 `
 	fixed, err := check.Fix(context.Background(), "draft.rnd", draft, check.Options{})
@@ -80,7 +80,7 @@ rnd 2: ch 2, 2 htr in each st = 25 htr
 	// Output:
 	// terms uk
 	// ring
-	// rnd 1: 12 htr in ring = 12 htr   # by heart
+	// rnd 1: 12 htr in ring = 12 htr, 12 st   # by heart
 	// rnd 2: ch 2, 2 htr in each st = 25 htr
 	// left: round 2 is claimed to have 25 htr; it has 24 (24 htr, 1 sp); if the chain at its beginning counts as a stitch, write ch 2 as htr
 }
@@ -113,6 +113,7 @@ func ExampleRules() {
 	// ring
 	// rnd 1: 12 dc in ring = 12 dc
 	// rnd 2: 2 dc in each st = 22 dc
+	// rnd 3: [dc in next st, 2 dc in next st] around = 36 dc
 }
 
 // A workshop may have rules of its own, here that every motif has a title.

@@ -98,7 +98,7 @@ func TestFixOfDocs(t *testing.T) {
 // Line ends, a byte order mark, blanks and comments stay as they are, to the
 // last byte.
 func TestFixKeepsBytes(t *testing.T) {
-	const text = "\uFEFF# Saltmarsh, première\r\n\r\n ring\t\r\nRND 1 :12  DC in ring\t=11   dc  # not 11\r\n\r\n# end"
+	const text = "\uFEFF# Saltmarsh, première\r\n\r\n ring\t\r\nRND 1 :12  DC in ring\t=11   dc  ,12 st # not 11\r\n\r\n# end"
 	want := strings.Replace(text, "=11", "=12", 1)
 	if got := fix(t, text, Options{}).Text; got != want {
 		t.Errorf("%q\nbecame %q", text, got)

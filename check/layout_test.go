@@ -36,8 +36,8 @@ func TestLayout(t *testing.T) {
 
 // The other fixes are made first, then the layout.
 func TestLayoutLast(t *testing.T) {
-	const text = "\uFEFFterms us\r\nRING\r\nrnd 1:12 HTR in ring=13 htr   # so\r\n\r\n\r\n\r\nrnd 2: 2 hdc in each st"
-	const want = "terms us\nring\nrnd 1: 12 hdc in ring = 12 hdc # so\n\nrnd 2: 2 hdc in each st\n"
+	const text = "\uFEFFterms us\r\nRING\r\nrnd 1:12 HTR in ring=13 htr, 12 st   # so\r\n\r\n\r\n\r\nrnd 2: 2 hdc in each st"
+	const want = "terms us\nring\nrnd 1: 12 hdc in ring = 12 hdc, 12 st # so\n\nrnd 2: 2 hdc in each st\n"
 	fixed := fix(t, text, withLayout)
 	if diff := cmp.Diff(want, fixed.Text); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)

@@ -238,9 +238,9 @@ rnd 2: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
 steps make, kind by kind, and side by side where sides are claimed. Kinds that
 are not named are not compared. In a round whose steps are at fault the claim is
 not compared, because it would only say the same again.`,
-			Failing: "ring\nrnd 1: 12 dc in ring = 12 dc\nrnd 2: 2 dc in each st = 22 dc\n",
-			Passing: "ring\nrnd 1: 12 dc in ring = 12 dc\nrnd 2: 2 dc in each st = 24 dc\n",
-			Fix:     "the number is replaced by what comes out, unless a round above comes out right on the claim, a starting chain may be meant to count, or a round below is at fault",
+			Failing: "ring\nrnd 1: 12 dc in ring = 12 dc\nrnd 2: 2 dc in each st = 22 dc\nrnd 3: [dc in next st, 2 dc in next st] around = 36 dc\n",
+			Passing: "ring\nrnd 1: 12 dc in ring = 12 dc\nrnd 2: 2 dc in each st = 24 dc\nrnd 3: [dc in next st, 2 dc in next st] around = 36 dc\n",
+			Fix:     "the number is replaced by what comes out where something else in the draft speaks for it: a round above comes out right on what there is and not on the claim, or the claim itself says it in another way; nothing is mended where a round above comes out right on the claim, a starting chain may be meant to count, or a round below is at fault",
 		},
 	},
 	{

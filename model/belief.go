@@ -57,6 +57,9 @@ func (v *belief) hold(b *builder, w *work) []notation.Finding {
 		return w.findings
 	}
 	var own []notation.Finding
+	if v.speaksAgainst(w.findings) {
+		b.fixing.confirmed = append(b.fixing.confirmed, v.cause)
+	}
 	for _, f := range w.findings {
 		// A mistake in the way a claim is written has nothing to do with the
 		// edge, and is found on both.
@@ -65,13 +68,23 @@ func (v *belief) hold(b *builder, w *work) []notation.Finding {
 			continue
 		}
 		b.findings[v.cause].Held += 1 + f.Held
+		b.fixing.doubted = append(b.fixing.doubted, v.cause)
 		if f.Rule == "claim-count" {
 			b.echo = v
-		} else {
-			b.fixing.doubted = append(b.fixing.doubted, v.cause)
 		}
 	}
 	return own
+}
+
+// speaksAgainst reports whether a round that comes out on the edge as it is
+// would not on the believed one.
+func (v *belief) speaksAgainst(found []notation.Finding) bool {
+	for rule := range v.found {
+		if !slices.ContainsFunc(found, func(f notation.Finding) bool { return f.Rule == rule }) {
+			return true
+		}
+	}
+	return false
 }
 
 // mostBelieved bounds the size of a believed piece: it is worked beside the

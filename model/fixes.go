@@ -12,14 +12,18 @@ import (
 
 // Fixes of claims and of counts without a place. A fix is certain only where
 // nothing speaks for another one: the round and those below are worked as they
-// are written, and no round above comes out on the count that is to go.
+// are written, and no round above comes out on the count that is to go. A claim
+// and its round contradict each other, and either may be the slip: to mend the
+// claim unasked, a round above has to speak for the steps, by coming out on what
+// they make and not on what is claimed.
 
 // fixing is what is known of the fixes of a draft, of its motif and its borders.
 type fixing struct {
-	unsure  bool                          // not everything so far is worked as it is written
-	claims  map[int]*claimFix             // by index of the finding
-	wanted  map[*notation.Round]*claimFix // by statement: what it last was to claim
-	doubted []int                         // findings about claims that rounds above speak for
+	unsure    bool                          // not everything so far is worked as it is written
+	claims    map[int]*claimFix             // by index of the finding
+	wanted    map[*notation.Round]*claimFix // by statement: what it last was to claim
+	doubted   []int                         // findings about claims that rounds above speak for
+	confirmed []int                         // and those that rounds above speak against
 }
 
 // newFixing begins with lines that could not be read, on which anything may
@@ -44,6 +48,8 @@ type claimFix struct {
 	says  []string // what is claimed then
 	above int      // claims above that are mended with it
 	sure  bool
+	// backed is set where the claim itself says elsewhere what comes out.
+	backed bool
 }
 
 func (f *claimFix) fix() notation.Fix {
@@ -74,7 +80,7 @@ func (b *builder) mendClaim(r *notation.Round, first, from int) {
 	if b.stopped || r.Until != nil || len(rounds) != lastOf(r)-r.From+1 {
 		return
 	}
-	own := &claimFix{sure: !b.fixing.unsure}
+	own := &claimFix{sure: !b.fixing.unsure, backed: b.backed(r, first, len(rounds))}
 	mended := map[notation.Span]bool{}
 	for i, item := range r.Claim.Items {
 		if b.claimedBefore(r.Claim.Items[:i], item) {
@@ -111,6 +117,33 @@ func (b *builder) mendClaim(r *notation.Round, first, from int) {
 		fix.above++
 		fix.sure = fix.sure && own.sure
 	}
+}
+
+// backed reports whether for every wrong number of stitches in a claim another
+// one is right that is about the same round, or about one on top of it, and
+// nothing else is wrong.
+func (b *builder) backed(r *notation.Round, first, rounds int) bool {
+	right := false
+	for i := rounds - 1; i >= 0; i-- {
+		wrong := false
+		for _, item := range r.Claim.Items {
+			n, ok := b.comesOut(item, first+i)
+			claimed, said := claimedCount(item, i)
+			stitches := item.What == notation.St || item.What == notation.OfStitch
+			switch {
+			case ok && said && n == claimed:
+				right = right || stitches
+			case stitches:
+				wrong = true
+			default:
+				return false
+			}
+		}
+		if wrong && !right {
+			return false
+		}
+	}
+	return right
 }
 
 // mendItem returns the edits that make an item of a claim true, what it says
@@ -209,10 +242,8 @@ func (b *builder) comesOut(item *notation.ClaimItem, round int) (n int, ok bool)
 
 // giveFixes hands the fixes of claims to their findings.
 func (b *builder) giveFixes() {
-	for _, cause := range b.fixing.doubted {
-		if fix := b.fixing.claims[cause]; fix != nil {
-			fix.sure = false
-		}
+	for cause, fix := range b.fixing.claims {
+		fix.sure = fix.sure && (fix.backed || slices.Contains(b.fixing.confirmed, cause)) && !slices.Contains(b.fixing.doubted, cause)
 	}
 	for i, fix := range b.fixing.claims {
 		b.findings[i].Fixes = []notation.Fix{fix.fix()}

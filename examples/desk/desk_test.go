@@ -196,7 +196,7 @@ var button = regexp.MustCompile(`<button form="form" name="fix" value="([^"]*)"(
 
 // A fix is a button, which works without the script too.
 func TestFixes(t *testing.T) {
-	const draft = "terms us\nyarn sand\nring\nrnd 1 with snad: 12 htr in ring = 13 htr # 潮\n"
+	const draft = "terms us\nyarn sand\nring\nrnd 1 with snad: 12 htr in ring = 13 htr, 12 st # 潮\n"
 	s := serve(t, "")
 	_, body := post(t, s.URL, draft)
 	got := map[string]string{} // by text

@@ -12,8 +12,8 @@ import (
 
 // foreign has a fault that is certain to be mended, and one that is not.
 const (
-	foreign = "terms us\nyarn sand\nring\nrnd 1 with snad: 12 htr in ring = 11 htr # so\n"
-	mended  = "terms us\nyarn sand\nring\nrnd 1 with snad: 12 hdc in ring = 12 hdc # so\n"
+	foreign = "terms us\nyarn sand\nring\nrnd 1 with snad: 12 htr in ring = 11 htr, 12 st # so\n"
+	mended  = "terms us\nyarn sand\nring\nrnd 1 with snad: 12 hdc in ring = 12 hdc, 12 st # so\n"
 )
 
 func TestFix(t *testing.T) {

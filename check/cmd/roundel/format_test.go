@@ -8,7 +8,7 @@ import (
 )
 
 // sloppy is clean in another layout.
-const sloppy = "motif   \"Saltmarsh\"\nRING\nrnd 1:12 DC in ring=12 dc\n"
+const sloppy = "motif   \"Saltmarsh\"\nRING\nrnd 1:12 DC in ring=12 dc, 12 st\n"
 
 func TestFormat(t *testing.T) {
 	drafts(t, "clean.rnd", clean, "sloppy.rnd", sloppy, "broken.rnd", broken, "faulty.rnd", faulty)

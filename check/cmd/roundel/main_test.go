@@ -53,8 +53,8 @@ func (d done) want(t *testing.T, status int, out, err string) {
 
 // Drafts for the tests.
 const (
-	clean  = "motif \"Saltmarsh\"\nring\nrnd 1: 12 dc in ring = 12 dc\n"
-	faulty = "motif \"Harbour\"\nring\nrnd 1: 12 dc in ring = 13 dc\n"
+	clean  = "motif \"Saltmarsh\"\nring\nrnd 1: 12 dc in ring = 12 dc, 12 st\n"
+	faulty = "motif \"Harbour\"\nring\nrnd 1: 12 dc in ring = 13 dc, 12 st\n"
 	warned = "motif \"Tideline\"\nyarn sand\nyarn reed\nring\nrnd 1: 12 dc in ring\n"
 	broken = "motif \"Slate\"\nring\nrnd 1: 12 dc in ring ch 1\n"
 )
@@ -284,7 +284,7 @@ func TestInternalFailureElsewhere(t *testing.T) {
 // need not both be terminals.
 func TestExcerpts(t *testing.T) {
 	drafts(t, "a.rnd", faulty)
-	const caret = `13 dc\n +\^+\n`
+	const caret = `13 dc, 12 st\n +\^+\n`
 	for _, on := range []bool{false, true} {
 		for _, args := range []string{"check a.rnd", "rounds a.rnd"} {
 			var out, err bytes.Buffer
