@@ -12,12 +12,12 @@ import (
 // names of yarns and groups. It is the one place where terms matter.
 func (p *draftParser) resolve() {
 	d := p.draft
+	var mixed []Span // statements with names that both terms have
 	if t := first[*TermsLine](d); t != nil {
 		d.Terms = t.Terms
 	}
 	r := &resolver{
 		terms:  d.Terms,
-		sure:   first[*TermsLine](d) != nil,
 		report: p.report,
 		yarns:  names{list: map[string]string{}},
 		groups: map[string]*StitchDef{},
@@ -32,15 +32,33 @@ func (p *draftParser) resolve() {
 	}
 	for i, s := range d.Statements {
 		before := p.faults
+		r.both = false
 		Walk(s, r.visit)
+		if r.both {
+			mixed = append(mixed, s.Range())
+		}
 		if p.faults > before {
 			p.keepText(i)
 		}
 	}
 	r.cycles(d)
+	// A name of the other terms is a slip where the draft shows its own. Where
+	// it stands among names that both have (dc, tr), those may be in the other
+	// terms as well, and so may all of a draft that only says its terms.
+	line := first[*TermsLine](d)
 	for i := range p.findings {
-		if f := &p.findings[i]; f.Rule == "terms" {
-			f.Fixes[0].Certain = f.Fixes[0].Certain || r.sure
+		f := &p.findings[i]
+		if f.Rule != "terms" {
+			continue
+		}
+		among := slices.ContainsFunc(mixed, func(s Span) bool {
+			return s.Start.Offset <= f.Span.Start.Offset && f.Span.Start.Offset < s.End.Offset
+		})
+		shows := r.shows || line != nil && len(mixed) == 0
+		f.Fixes[0].Certain = f.Fixes[0].Certain || shows && !among
+		if other := d.Terms.Other().String(); line != nil && !r.shows && !f.Fixes[0].Certain {
+			f.Message += "; or write terms " + other + ", if that is what the draft is in"
+			f.offer(Fix{Message: "write terms " + other, Edits: []Edit{{Span: line.Span, New: "terms " + other}}})
 		}
 	}
 }
@@ -76,7 +94,8 @@ func wellKnown() map[string]*StitchDef {
 
 type resolver struct {
 	terms  Terms
-	sure   bool // the draft says its terms, or has a name that only they have
+	shows  bool // a name was met that only the terms of the draft have
+	both   bool // in this statement one that both have
 	report func(rule string, at Span, format string, args ...any) *Finding
 	yarns  names
 	groups map[string]*StitchDef
@@ -289,9 +308,10 @@ func (r *resolver) name(n *Name, words map[string]suggestion) {
 	}
 	if parts, ok := r.terms.Parse(n.Text); ok {
 		n.US = parts.Name()
-		if !r.sure {
-			_, both := r.terms.Other().Parse(n.Text)
-			r.sure = !both
+		if other, both := r.terms.Other().Parse(n.Text); !both {
+			r.shows = true
+		} else if other.Name() != parts.Name() {
+			r.both = true
 		}
 		return
 	}
