@@ -121,7 +121,7 @@ func (b *builder) checkItem(w *work, round int, item *notation.ClaimItem) {
 	if !item.PerSide {
 		if n := b.counted(item, &r.counts); n != claimed {
 			b.reportWith(b.below(&b.rs.cur.edge), "claim-count", item.Span, "round %d is claimed to have %d %s; it has %d%s%s",
-				w.number, claimed, numbered(item, what, claimed), n, b.worksOut(n), cmp.Or(claimHint(w.stmt, item, claimed-n, n), b.otherNames(item, &r.counts, claimed)))
+				w.number, claimed, numbered(item, what, claimed), n, b.worksOut(n), cmp.Or(claimHint(w.stmt, item, claimed-n, n), b.otherNames(item, &r.counts, claimed), b.otherCount(w, round, item, claimed)))
 		}
 		return
 	}
@@ -224,6 +224,21 @@ func (b *builder) otherNames(item *notation.ClaimItem, c *counts, claimed int) s
 		}
 		if parts, ok := notation.US.Parse(uk); ok && parts.Name() == b.us(item.Stitch) {
 			return fmt.Sprintf("; were US names written in the steps? In UK terms a US %s is %s", parts.Name(), b.what(item))
+		}
+	}
+	return ""
+}
+
+// otherCount tells of a claim that is true in another way of counting: with the
+// stitches closed together, or without the slip stitches.
+func (b *builder) otherCount(w *work, round int, item *notation.ClaimItem, claimed int) string {
+	c := &b.g.rounds[round].counts
+	if b.meansAll(w.stmt, item, round, 1) {
+		return fmt.Sprintf("; all its stitches together are %d st", claimed)
+	}
+	for k, n := range c.kinds {
+		if n > 0 && item.What == notation.St && b.g.kinds[k].Name == "sl st" && c.stitches()-int(n) == claimed {
+			return "; slip stitches are counted as well"
 		}
 	}
 	return ""

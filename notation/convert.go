@@ -584,6 +584,11 @@ func (p *draftParser) place(pl *place) *Place {
 	return out
 }
 
+// meansRing reports whether a word is what the ring is called elsewhere.
+func meansRing(word string) bool {
+	return slices.Contains([]string{"mr", "mc", "circle", "hole"}, strings.ToLower(word))
+}
+
 // checkPlace reports the first thing about a place that means nothing or can
 // be read in more than one way.
 func (p *draftParser) checkPlace(out *Place, pl *place) {
@@ -596,6 +601,10 @@ func (p *draftParser) checkPlace(out *Place, pl *place) {
 			say("the ring is one place, at the centre; write in ring")
 			out.Round, out.Loop = 0, BothLoops
 		}
+		return
+	case in == "in" && pl.Bare != nil && pl.Bare.Count == nil && out.Loop == BothLoops && meansRing(pl.Bare.What.Text):
+		p.report("syntax", out.Span, "the centre is called ring: in ring").offer(write(out.KindSpan, "ring", true))
+		out.How, out.Count, out.Kind, out.Stitch = InRing, 0, RingHole, Name{}
 		return
 	case over && pl.Bare != nil && pl.Bare.Count == nil:
 		say("write over next 2 %s, with the number of legs", kind)

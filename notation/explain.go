@@ -271,6 +271,8 @@ func (p *draftParser) explainPanel(at int) bool {
 		p.say(at, "a panel that lies flat needs no word for it: panel 4 by 5")
 	case at == 1 && t.kind == tokWord:
 		p.say(at, "a panel cannot be %s; it is rows by columns (panel 4 by 5), tube, cushion, bag or wrap", quoted(t))
+	case t.is("joined") && p.tok(2).is(","):
+		p.say(at, "how motifs are joined stands before the comma: panel wrap joined whip, neck 40 st")
 	case t.is("on"):
 		p.say(at, "only a wrap is worn on the point: panel wrap on point")
 	case prev.is("by") && p.tok(at-2).is("joined"):
@@ -364,6 +366,8 @@ func (p *draftParser) explainStep(at int) {
 		p.say(at, "with is followed by the name of a yarn")
 	case prev.is("fasten"):
 		p.say(at, "the word off is missing: fasten off")
+	case prev.is("corner") && p.tok(at-2).oneOf("in", "next", "each") && openAt(p.stmt[:at]) >= 0:
+		p.explainBetween(at) // the corner is a place, and the step has ended
 	case prev.is("corner"):
 		p.say(at, "corner marks the one stitch or chain after it: (dc, corner ch 2, dc), (dc, corner dc, dc)")
 	case prev.kind == tokNumber && t.kind != tokWord && !t.is("-") && !p.endsStep(at):
@@ -448,6 +452,16 @@ func (p *draftParser) otherWriting(at int) bool {
 		p.say(at-1, "a repeat is written in square brackets: [ ... ] 4 times, or [ ... ] around")
 	case t.kind == tokWord && prev.oneOf("]", ")") && timesMark(t.value):
 		p.explainTimes(at)
+	case t.is("corner") && prev.kind == tokNumber && before.is("ch") && (next.oneOf(",", ")", "]", "=") || at+1 == len(p.stmt)):
+		p.say(at, "corner stands before what it marks: corner ch %s", printable(prev.value)).
+			offer(write(Span{before.start, t.end}, "corner ch "+prev.value, before.start.Line == t.end.Line))
+	case t.is("ring") && prev.oneOf("magic", "adjustable") && before.is("in"):
+		p.say(at-1, "the ring needs no word before it: in ring").
+			offer(p.leaveOut(at-1, true))
+	case t.is("to") && prev.oneOf("sl st", "ss", "join"), prev.is("first") && before.is("in") && p.tok(at-3).oneOf("sl st", "ss"):
+		p.say(at, "a round is closed by the word join; where it is joined follows from where it began")
+	case t.kind == tokWord && begins && prev.oneOf("blo", "flo"):
+		p.say(at-1, "one loop is named in the place: %s in %s of next st", printable(strings.ToLower(t.value)), loopWords(prev))
 	case prev.is("join"):
 		p.say(at, "join closes the round with a slip stitch and needs no more words; or: join invisible")
 	case prev.is("of") && before.is("same"):
@@ -652,6 +666,10 @@ func timesMark(s string) bool {
 // explainNoStep reports what stands where a step should begin.
 func (p *draftParser) explainNoStep(at int) {
 	t, prev := p.tok(at), p.tok(at-1)
+	if t.is("corner") && p.tok(at+1).is(",") {
+		p.say(at, "corner marks the one stitch or chain after it, without a comma: corner ch 2")
+		return
+	}
 	if at < len(p.stmt) && !t.oneOf("]", ")", ",", "=") {
 		p.say(at, "a step cannot begin with %s", quoted(t))
 		return
