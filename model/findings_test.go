@@ -313,9 +313,9 @@ func TestFindings(t *testing.T) {
 
 		// claim-count
 		{"closed together under the name of one", "ring\nrnd 1: 24 sc in ring\nrnd 2: [sc in next 2 st, sc2tog] around = «18 sc»\n",
-			[]string{"round 2 claim-count: round 2 is claimed to have 18 sc; it has 12 (12 sc, 6 sc2tog); all its stitches together are 18 st"}},
+			[]string{"round 2 claim-count: round 2 is claimed to have 18 sc; it has 12 (12 sc, 6 sc2tog); all its stitches together are 18 st {2:1-2:6 round 1: 24 sc}"}},
 		{"slip stitches left out", "ring\nrnd 1: 12 sc in ring\nrnd 2: [3 dc in next st, sl st in next st] around = «18 st»\n",
-			[]string{"round 2 claim-count: round 2 is claimed to have 18 st; it has 24 (18 dc, 6 sl st); slip stitches are counted as well"}},
+			[]string{"round 2 claim-count: round 2 is claimed to have 18 st; it has 24 (18 dc, 6 sl st); slip stitches are counted as well {2:1-2:6 round 1: 12 sc}"}},
 		{"a wrong count", "ring\nrnd 1: 12 dc in ring = «13 dc»\n", []string{"round 1 claim-count: round 1 is claimed to have 13 dc; it has 12"}},
 		{"a wrong count further up", twelve + "rnd 2: [dc in next st, 2 dc in next st] around = «20 dc»\n", []string{
 			"round 2 claim-count: round 2 is claimed to have 20 dc; it has 18" + twelveBelow}},

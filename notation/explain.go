@@ -446,6 +446,8 @@ func (p *draftParser) otherWriting(at int) bool {
 		p.say(at, "a repeat has no place of its own; its steps have: [dc in next st, ch 1] 4 times")
 	case t.oneOf("into", "inside", "on", "onto", "at"):
 		p.say(at, "a place follows the word in: in next st, in next sp, in ring; not %s", quoted(t))
+	case t.is("to") && prev.oneOf("sl st", "ss", "join"), prev.is("first") && before.is("in") && p.tok(at-3).oneOf("sl st", "ss"):
+		p.say(at, "a round is closed by the word join; where it is joined follows from where it began")
 	case prev.oneOf("the", "a", "an", "first", "last", "second", "third", "following", "previous", "any"):
 		p.say(at-1, "places are taken in working order, without %s: in next st, in next sp, in same", quoted(prev))
 	case prev.oneOf("rep", "repeat"):
@@ -458,8 +460,6 @@ func (p *draftParser) otherWriting(at int) bool {
 	case t.is("ring") && prev.oneOf("magic", "adjustable") && before.is("in"):
 		p.say(at-1, "the ring needs no word before it: in ring").
 			offer(p.leaveOut(at-1, true))
-	case t.is("to") && prev.oneOf("sl st", "ss", "join"), prev.is("first") && before.is("in") && p.tok(at-3).oneOf("sl st", "ss"):
-		p.say(at, "a round is closed by the word join; where it is joined follows from where it began")
 	case t.kind == tokWord && begins && prev.oneOf("blo", "flo"):
 		p.say(at-1, "one loop is named in the place: %s in %s of next st", printable(strings.ToLower(t.value)), loopWords(prev))
 	case prev.is("join"):

@@ -94,7 +94,10 @@ func TestQuick(t *testing.T) {
 	read := 0
 	rapid.Check(t, func(t *rapid.T) {
 		text := "rnd 1: "
-		if rapid.Bool().Draw(t, "edited") {
+		switch rapid.SampledFrom([]string{"as it is", "edited", "words"}).Draw(t, "what") {
+		case "as it is":
+			text = rapid.SampledFrom(quickRounds).Draw(t, "round")
+		case "edited":
 			text = rapid.SampledFrom(quickRounds).Draw(t, "round")
 			var words []string
 			for _, tok := range scan(text) {
@@ -109,7 +112,7 @@ func TestQuick(t *testing.T) {
 			for _, w := range words {
 				text += w + " "
 			}
-		} else {
+		case "words":
 			for _, w := range rapid.SliceOfN(rapid.SampledFrom(roundWords), 1, 12).Draw(t, "words") {
 				text += w + " "
 			}
