@@ -373,7 +373,7 @@ func ExampleLayoutRule() {
 }
 
 func ExampleWriteFixed() {
-	fixed, err := check.Fix(context.Background(), "draft.rnd", "ring\nrnd 1: 12 dc in ring = 11 dc\n", check.Options{})
+	fixed, err := check.Fix(context.Background(), "draft.rnd", "ring\nrnd 1: 12 dc in ring = 11 dc, 12 st\n", check.Options{})
 	if err != nil {
 		log.Fatal(err)
 	}

@@ -177,7 +177,7 @@ func TestFixTooLong(t *testing.T) {
 
 // All is fixed, however much is reported of it, and however large the piece.
 func TestFixLimits(t *testing.T) {
-	text := "terms us\nring\nrnd 1: " + strings.Repeat("htr in ring, ", 300) + "htr in ring\n" + strings.Repeat("Round 2: dc in each st;\n", 3) + "rnd 5: 99999 dc in ring\n"
+	text := "terms us\nring\nrnd 1: " + strings.Repeat("htr in ring, ", 300) + "htr in ring\n" + strings.Repeat("Round 2: dc in each st;\n", 3) + "rnd 5: 99999 hdc in ring\n"
 	for _, o := range []Options{{}, {Text: notation.Limits{Errors: 2}, Work: model.Limits{Stitches: 1000}}} {
 		fixed := fix(t, text, o)
 		if want := strings.ReplaceAll(text, "htr", "hdc"); fixed.Text != want {
