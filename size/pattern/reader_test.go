@@ -70,6 +70,7 @@ type hand struct {
 	walks    map[int]*walk
 	here     *hole // the place worked into last
 	stand    *hole // where the hook is before the first stitch
+	starts   bool  // the round says that it starts in that place
 	insts    bool  // the round works into stitches, by its words
 	inChains bool  // or into single chains
 	origin   *hole
@@ -368,6 +369,7 @@ func (h *hand) step(p *parser) phrase {
 	case p.got("with"):
 		return phrase{what: "with", name: p.next()}
 	case p.got("starting", "in", "same"):
+		h.starts = true
 		p.next()
 		p.need(":")
 		return h.step(p)
@@ -392,6 +394,16 @@ func (h *hand) step(p *parser) phrase {
 		} else if p.got("(", "does", "not", "count", "as", "a", "st", ")") {
 			f.what = "uncounted"
 		}
+		return f
+	}
+	if p.got("join") {
+		f.name = p.next()
+		p.need("with")
+		f.what, f.kind = "join", h.kind(p)
+		p.need("(", "counts", "as")
+		h.kind(p)
+		p.need(")")
+		f.spot = h.where(p)
 		return f
 	}
 	if p.got("standing") || p.got("chainless") {
@@ -513,7 +525,7 @@ func (h *hand) work(label, text, count string) {
 	if m[2] != "" && (m[2] == "WS") != h.facing {
 		fail("%s, but the other side faces", label)
 	}
-	h.walks, h.here, h.origin = map[int]*walk{}, nil, nil
+	h.walks, h.here, h.origin, h.starts = map[int]*walk{}, nil, nil, false
 	below := 0
 	if n := len(h.rounds); n > 0 {
 		below = h.rounds[n-1].number
@@ -854,7 +866,10 @@ func (h *hand) do(list []phrase) {
 				h.grouped++
 				h.members(f.body, h.grouped, f.spot)
 			})
-		case "first":
+		case "first", "join":
+			if f.what == "join" {
+				h.yarn = f.name
+			}
 			if f.spot.which != "same" && f.spot.which != "ring" {
 				h.standAt(f.spot)
 			}
@@ -882,6 +897,10 @@ func (h *hand) arrive() {
 		return
 	}
 	if len(w.items) == 0 {
+		return
+	}
+	if !h.starts {
+		w.behind(*h.stand)
 		return
 	}
 	w.pos = w.after(*h.stand) - 1

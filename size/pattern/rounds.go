@@ -155,8 +155,10 @@ func (p *piece) round(i int) Round {
 	}
 	read := p.reader(i)
 	s := p.start(read)
-	text := append(s.sentences, sentence(s.lead+strings.Join(append(s.clause, read.body(s)...), ", ")+read.join(s)))
-	text = append(text, p.ending(p.leave(i))...)
+	steps := append(s.clause, read.body(s)...)
+	off := p.leave(i)
+	text := append(s.sentences, sentence(s.lead+strings.Join(steps, ", ")+read.join(s)))
+	text = append(text, p.ending(off)...)
 	out.Text = strings.Join(text, " ")
 	out.Count = p.count(i)
 	return out
@@ -192,6 +194,9 @@ func (r *reader) body(s *start) []string {
 				return []string{all}
 			}
 		}
+		if strings.HasPrefix(w.text[steps[0]], "with ") { // which yarn it is has been said
+			steps = steps[1:]
+		}
 		return w.list(steps, 0)
 	case times == 1:
 		return w.list(r.line(&w, 0, r.round.Len, s.done).steps, 0)
@@ -206,6 +211,9 @@ func (r *reader) body(s *start) []string {
 	}
 	if head == 0 {
 		head = n
+	}
+	if head < n && strings.HasPrefix(w.text[steps[head-1]], "with ") {
+		head-- // it is a part of what comes
 	}
 	out := w.list(r.line(&w, 0, whole.at[head], s.done).steps, 0)
 	if times == 2 {
@@ -270,13 +278,4 @@ func (p *piece) ending(yarns []int) []string {
 		return []string{"Fasten off."}
 	}
 	return []string{"Fasten off " + and(off) + "."}
-}
-
-func (p *piece) uses(round, yarn int) bool {
-	for _, e := range p.g.Entries(round) {
-		if e.Yarn() == yarn {
-			return true
-		}
-	}
-	return false
 }

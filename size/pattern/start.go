@@ -18,6 +18,9 @@ type start struct {
 	to    []model.Place // where the yarn must be
 	fresh bool          // the yarn must be joined
 	on    bool          // it goes on from the round below without a join
+	// slipsOn is set where the first stitch is itself the slip stitch that leads
+	// to the first place.
+	slipsOn bool
 
 	sentences []string // before the steps
 	lead      string   // how the sentence of the steps begins
@@ -30,10 +33,11 @@ type start struct {
 
 // start writes how a round begins, and chooses the stitch it begins with.
 func (p *piece) start(r *reader) *start {
-	s := &start{reader: r, fresh: !p.live[r.node(0).Yarn], on: r.goesOn()}
+	s := &start{reader: r, on: r.goesOn()}
 	if !s.on && !r.onRing() {
-		r.begin(s.fresh)
+		r.begin()
 	}
+	s.fresh = !p.live[r.node(0).Yarn]
 	s.write()
 	s.First = r.start
 	p.begins = append(p.begins, s.Beginning)
@@ -66,7 +70,7 @@ func (s *start) write() {
 		return
 	}
 	s.begun(stands)
-	if s.done == 0 && !s.on && len(s.to) > 0 && s.to[0].Kind != notation.RingHole {
+	if s.done == 0 && !s.on && !s.slipsOn && len(s.to) > 0 && s.to[0].Kind != notation.RingHole {
 		s.lead = strings.Join(append(s.clause, "starting in same "+kindWord(s.to[0])+": "), ", ")
 		s.clause = nil
 	}
@@ -95,9 +99,18 @@ func (s *start) attach(stands bool) {
 		}
 	case !s.fresh || s.onRing():
 		s.sentences = s.travel(s.to)
-	case !stands:
+	case stands:
+	case s.slipsFirst():
+		s.make(fmt.Sprintf("join %s with %s (counts as %[2]s)", s.yarnName(s.first.Yarn), s.slip), into(s.to[0], false)+s.where(s.to))
+	default:
 		s.sentences = []string{fmt.Sprintf("Join %s with %s in %s.", s.yarnName(s.first.Yarn), s.slip, s.where(s.to))}
 	}
+}
+
+// slipsFirst reports whether the first stitch is a plain slip stitch, which needs
+// no other to come to its place.
+func (s *start) slipsFirst() bool {
+	return s.first.IsStitch() && !s.first.Start && s.kinds[s.first.Kind].Name == "sl st" && len(s.to) == 1
 }
 
 // begun makes the first stitch, or the chain before it.
@@ -155,17 +168,19 @@ func (s *start) make(text, where string) {
 }
 
 // begin chooses where the written round begins: as drafted where the hook comes
-// past there soon, and otherwise where the hook is.
-func (r *reader) begin(fresh bool) {
+// past there soon and the yarn for it hangs there, and otherwise where the hook
+// is.
+func (r *reader) begin() {
 	first, last := r.node(0), r.node(-1)
-	movable := !first.Start && !r.colourful && (first.IsStitch() || last.IsStitch())
+	movable := !first.Start && (first.IsStitch() || last.IsStitch())
 	if !movable {
 		return
 	}
-	if fresh {
+	yarn := r.inHand()
+	if !r.live[yarn] {
 		// New yarn is joined where a stitch is to be.
 		for k := range r.round.Len {
-			if n := r.node(k); n.IsStitch() {
+			if n := r.node(k); n.IsStitch() && n.Yarn == yarn {
 				r.start = n.ID
 				break
 			}
@@ -175,18 +190,22 @@ func (r *reader) begin(fresh bool) {
 	if r.base.n == 0 || r.base.ring {
 		return
 	}
-	if !first.IsStitch() {
+	switch {
+	case first.Yarn != yarn:
+	case !first.IsStitch():
 		if r.staysWithin(r.seamAtHook(false)) {
 			return
 		}
-	} else if u := r.unit(0); len(u.places) == 0 || r.under(u.places[0]) != r.base || r.ahead(u.places[0]) <= r.base.n {
-		return
+	default:
+		if u := r.unit(0); len(u.places) == 0 || r.under(u.places[0]) != r.base || r.ahead(u.places[0]) <= r.base.n {
+			return
+		}
 	}
-	// The start lies behind the hook.
+	// The start lies behind the hook, or is for another yarn.
 	best, nearest := r.start, 2*r.base.n
 	for k := 0; k < r.round.Len; {
 		u := r.unit(k)
-		if len(u.places) > 0 && r.under(u.places[0]) == r.base {
+		if r.mayBegin(u, yarn) {
 			if d := r.ahead(u.places[0]); d < nearest {
 				best, nearest = r.node(k).ID, d
 			}
@@ -200,7 +219,7 @@ func (r *reader) begin(fresh bool) {
 	n := period(whole.steps)
 	for i := n; i < len(whole.steps); i += n {
 		u := r.unit(whole.at[i])
-		if len(u.places) == 0 || r.under(u.places[0]) != r.base {
+		if !r.mayBegin(u, yarn) {
 			continue
 		}
 		if d := r.ahead(u.places[0]); d <= nearest+2*nearBy && !r.passesCorner(d) {
@@ -209,6 +228,38 @@ func (r *reader) begin(fresh bool) {
 		}
 	}
 	r.start = best
+}
+
+// inHand is the yarn that the round had better begin with: that of its first
+// stitch, unless that must be joined and another of the round hangs from the
+// work.
+func (r *reader) inHand() int {
+	first := r.node(0).Yarn
+	if r.live[first] {
+		return first
+	}
+	for k := range r.round.Len {
+		if n := r.node(k); n.IsStitch() && r.live[n.Yarn] {
+			return n.Yarn
+		}
+	}
+	return first
+}
+
+// mayBegin reports whether a round that begins with some yarn may begin with a
+// unit of it: on the edge below, and not in the middle of what one place holds.
+func (r *reader) mayBegin(u unit, yarn int) bool {
+	if len(u.places) == 0 || u.yarn != yarn || r.under(u.places[0]) != r.base {
+		return false
+	}
+	if !r.colourful {
+		return true
+	}
+	first, before := r.node(u.from), r.node(u.from-1)
+	for k := u.from - 2; !before.IsStitch() && k > u.from-r.round.Len; k-- {
+		before = r.node(k)
+	}
+	return !before.IsStitch() || before.Place != first.Place || before.Below != first.Below || before.Chain != first.Chain
 }
 
 // nearBy is how many slip stitches one would rather make than begin a round
@@ -300,6 +351,9 @@ func (s *start) travel(to []model.Place) []string {
 			add(nounOf("ch"), e.chain(p))
 			s.slipChains(p, 1)
 			continue
+		case at == end && s.slipsFirst():
+			s.slipsOn = true
+			continue
 		case at == end:
 			over = p
 			add(s.noun(p, true), 1)
@@ -364,7 +418,7 @@ func (r *reader) join(s *start) string {
 		return fmt.Sprintf("; close with an invisible join over %s%s.", s.top, turn)
 	case CloseJoined:
 		text := fmt.Sprintf("; join with %s to %s", r.slip, s.top)
-		if next := r.nextYarn(); next >= 0 && next != r.node(-1).Yarn && r.uses(r.index, next) {
+		if next := r.nextYarn(); next != r.node(-1).Yarn && r.live[next] {
 			text += ", changing to " + r.yarnName(next)
 		}
 		return text + turn + "."
@@ -410,5 +464,10 @@ func (r *reader) nextYarn() int {
 	if r.index+1 >= r.g.NumRounds() || r.g.Round(r.index+1).Len == 0 {
 		return -1
 	}
-	return r.g.Node(r.g.Round(r.index + 1).First).Yarn
+	if len(r.yarns) < 2 {
+		return r.g.Node(r.g.Round(r.index + 1).First).Yarn
+	}
+	next := r.reader(r.index + 1)
+	next.begin()
+	return next.node(0).Yarn
 }
