@@ -1,16 +1,19 @@
 package check
 
-import "example.com/roundel/notation"
+import (
+	"slices"
 
-// startingChains is how many chains stand for a stitch at the beginning of a
-// round. Source for sc to tr: Crochet Guild of America, lessons, 1997; the
-// rest go on by one chain a loop, extended stitches between their neighbours
-// (common practice, no source). A chain less is often made, so that no hole
-// shows; one more for tr in old books: Th. de Dillmont, Encyclopedia of
-// Needlework, 1886, fig. 471, joined to the fifth chain, and fig. 485.
-var startingChains = map[string]int{
-	"sc": 1, "esc": 2, "hdc": 2, "ehdc": 3, "dc": 3, "edc": 4, "tr": 4, "etr": 5, "dtr": 5, "trtr": 6,
-}
+	"example.com/roundel/model"
+	"example.com/roundel/notation"
+	"example.com/roundel/size"
+)
+
+// stems are the stitches that are as tall as they are and nothing more, so that a
+// chain can be held against them. A chain less than size.StartingChains is often
+// made, so that no hole shows; one more for tr in old books: Th. de Dillmont,
+// Encyclopedia of Needlework, 1886, fig. 471, joined to the fifth chain, and fig.
+// 485.
+var stems = []string{"sc", "esc", "hdc", "ehdc", "dc", "edc", "tr", "etr", "dtr", "trtr"}
 
 // startingChain reports chains that count as a stitch and stand late in a
 // round, or are not as long as the stitch is tall.
@@ -78,13 +81,14 @@ func (s *starting) chain(c *notation.Chain) {
 		s.late(c)
 		return
 	}
-	want, known := startingChains[c.As.US]
+	kind, known := model.Lookup(c.As.US)
+	want := size.StartingChains(kind)
 	most, name := want, c.As.Text
 	if c.As.US == "tr" {
 		most++
 	}
 	switch {
-	case !known || c.As.Unknown || c.As.Foreign:
+	case !known || !slices.Contains(stems, c.As.US) || c.As.Unknown || c.As.Foreign:
 	case c.Count > most:
 		s.p.Reportf(c.Span, "a starting chain that counts as %s is ch %d, and this one is %d longer; where the rest is a chain space, write ch %d as %s, ch %d",
 			name, want, c.Count-want, want, name, c.Count-want)

@@ -146,21 +146,22 @@ func startOf(draft *notation.Draft, r model.Round) notation.Start {
 // of it.
 //
 // sl st 0, sc 1, hdc 2, dc 3, tr 4, dtr 5: "How to Crochet a Turning Chain"
-// (site). Extended stitches have that of the stitch they extend, and trtr one
-// more than dtr: common practice, no source.
+// (site); sc to tr also in the lessons of the Crochet Guild of America, 1997. An
+// extended stitch, which begins with a chain of its own, has one more than the
+// stitch it extends, and trtr one more than dtr: common practice, no source.
 func StartingChains(k model.Kind) int {
-	switch {
-	case k.Height <= model.Slip:
+	switch k.Height {
+	case model.Level, model.Slip:
 		return 0
-	case k.Height <= model.ExtendedSingle:
+	case model.Single:
 		return 1
-	case k.Height <= model.ExtendedHalf:
+	case model.ExtendedSingle, model.Half:
 		return 2
-	case k.Height <= model.ExtendedDouble:
+	case model.ExtendedHalf, model.Double:
 		return 3
-	case k.Height <= model.ExtendedTreble:
+	case model.ExtendedDouble, model.Treble:
 		return 4
-	case k.Height == model.DoubleTreble:
+	case model.ExtendedTreble, model.DoubleTreble:
 		return 5
 	}
 	return 6

@@ -285,3 +285,19 @@ func TestYarnParts(t *testing.T) {
 		}
 	})
 }
+
+// TestStartingChains: as in "How to Crochet a Turning Chain" (site); the stitches
+// between have as many as their neighbour above, and none has fewer than a lower
+// one.
+func TestStartingChains(t *testing.T) {
+	read := map[string]int{"sl st": 0, "sc": 1, "hdc": 2, "dc": 3, "tr": 4, "dtr": 5}
+	before := 0
+	for _, name := range []string{"sl st", "sc", "esc", "hdc", "ehdc", "dc", "edc", "tr", "etr", "dtr", "trtr"} {
+		k, ok := model.Lookup(name)
+		got := size.StartingChains(k)
+		if want, known := read[name]; !ok || known && got != want || got < before || got > before+1 {
+			t.Errorf("%s: %d chains after %d", name, got, before)
+		}
+		before = got
+	}
+}

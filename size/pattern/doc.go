@@ -27,8 +27,9 @@
 // standing stitch as a chainless one where the yarn goes on, for it takes a new
 // end of yarn. A chainless sc is one after ch 1. The slip stitches that lead to
 // the first place are counted along the edge from the stitch that the round
-// below was joined to; a round that was drafted to begin behind that stitch is
-// written from there, since a round goes round. Beginnings says all that without
+// below was joined to; a round that was drafted to begin behind that stitch, or in
+// a yarn that must be joined while another of the round hangs there, is written
+// from there, since a round goes round. Beginnings says all that without
 // words; a chart is drawn by it. Yarn is cut where the next round does not use it.
 //
 // The same draft gives the same bytes. The text grows with the number of

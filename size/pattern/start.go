@@ -247,19 +247,17 @@ func (r *reader) inHand() int {
 }
 
 // mayBegin reports whether a round that begins with some yarn may begin with a
-// unit of it: on the edge below, and not in the middle of what one place holds.
+// unit of it: on the edge below, and not in the middle of what one stitch or space
+// holds.
 func (r *reader) mayBegin(u unit, yarn int) bool {
 	if len(u.places) == 0 || u.yarn != yarn || r.under(u.places[0]) != r.base {
 		return false
-	}
-	if !r.colourful {
-		return true
 	}
 	first, before := r.node(u.from), r.node(u.from-1)
 	for k := u.from - 2; !before.IsStitch() && k > u.from-r.round.Len; k-- {
 		before = r.node(k)
 	}
-	return !before.IsStitch() || before.Place != first.Place || before.Below != first.Below || before.Chain != first.Chain
+	return !before.IsStitch() || before.Place != first.Place || before.Below != first.Below
 }
 
 // nearBy is how many slip stitches one would rather make than begin a round

@@ -39,3 +39,41 @@ func TestFarStart(t *testing.T) {
 		}
 	}
 }
+
+// TestStartInHand: a round in several yarns begins with one that hangs from the
+// work, where it hangs or soon after; one that begins with a slip stitch makes it
+// once.
+func TestStartInHand(t *testing.T) {
+	const square = "yarn sand\nyarn reed\nring\nrnd 1 with sand: [3 dc in ring, corner ch 2] 4 times\n" +
+		"rnd 2: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n"
+	const lace = "yarn sand\nyarn reed\nring\nrnd 1 with sand: [dc in ring, ch 2] 16 times\n"
+	for _, test := range []struct{ draft, want string }{
+		{square + "rnd 3: [[sc in next st, with reed, sc in next st, with sand] 3 times, sc in next st, (sc, corner ch 1, sc) in corner] 4 times\n",
+			"Starting in same st: [{with sand, sc in next st, with reed, sc in next st} 2 times, with sand, sc in next st, (sc, corner ch 1, sc) in next corner ch-2 sp, sc in next st, with reed, sc in next st] 4 times; join with sl st to first sc."},
+		{square + "rnd 3, chain uncounted: [[sc in next st, with reed, sc in next st, with sand] 3 times, sc in next st, (sc, corner ch 1, sc) in corner] 4 times\n",
+			"Ch 1 (does not count as a st), starting in same st: [{with sand,"},
+		{square + "rnd 3, chain counts: [[hdc in next st, with reed, hdc in next st, with sand] 3 times, hdc in next st, (hdc, corner ch 1, hdc) in corner] 4 times\n",
+			"Ch 2 (counts as hdc), [with reed, hdc in next st, with sand, hdc in next st] 2 times, [(hdc, corner ch 1, hdc) in next corner ch-2 sp, {hdc in next st, with reed, hdc in next st, with sand} 3 times, hdc in next st] 3 times, (hdc, corner ch 1, hdc) in next corner ch-2 sp, hdc in next st, with reed, hdc in next st;"},
+		// The yarn it was drafted to begin with is not there yet.
+		{square + "rnd 3: [with reed, sc in next st, with sand, ch 1, sk 1 st, sc in next 5 st, (sc, corner ch 1, sc) in corner] 4 times\n",
+			"Starting in same st: [sc in next 5 sts, (sc, corner ch 1, sc) in next corner ch-2 sp, with reed, sc in next st, with sand, ch 1, sk next st] 4 times; join with sl st to first sc."},
+		// None of its yarns is.
+		{square + "rnd 3: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times, fasten off\nrnd 4: [with reed, sc in next st, with sand, sc in next 10 st, (sc, corner ch 1, sc) in corner] 4 times\n",
+			"Join reed with sl st in first st after any corner ch-2 sp. Starting in same st: [with reed, sc in next st, with sand,"},
+		{lace + "rnd 2: [sl st in next sp, ch 4] 16 times\n", "[sl st in next ch-2 sp, ch 4] 16 times; join with sl st to first sl st."},
+		{lace + "rnd 2 with reed: [sl st in next sp, ch 4] 16 times\n", "Join reed with sl st (counts as sl st) in any ch-2 sp, ch 4, [sl st in next ch-2 sp, ch 4] 15 times; join with sl st to first sl st."},
+		{lace + "rnd 2: [sc in each st, sc in next sp] 16 times\nrnd 3: sl st in each st\n", "Starting in same st: sl st in each st around;"},
+		{square + "rnd 3: [(sl st, corner ch 2, sl st) in corner, sl st in each st] 4 times\n", "Sl st in next 4 sts. [(sl st, corner ch 2, sl st) in next corner ch-2 sp, sl st in next 7 sts] 4 times;"},
+	} {
+		d, g, _ := built(t, test.draft)
+		rounds := pattern.Rounds(d, g, notation.US)
+		if got := rounds[len(rounds)-1].Text; !strings.HasPrefix(got, test.want) {
+			t.Errorf("%s\nwant %s", got, test.want)
+		}
+		for _, terms := range []notation.Terms{notation.US, notation.UK} {
+			if err := read(t, d, g, terms); err != nil {
+				t.Error(err)
+			}
+		}
+	}
+}
