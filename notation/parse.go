@@ -371,6 +371,17 @@ func (p *draftParser) bad() *Bad {
 	return &Bad{Span: p.at, Text: p.text[p.at.Start.Offset:p.at.End.Offset]}
 }
 
+// Keyword is the word of the notation that the line begins with, or else the one
+// that is meant by the word it begins with; "" for none.
+func (b *Bad) Keyword() string {
+	word, _, _ := strings.Cut(b.Text, " ")
+	word = strings.ToLower(word)
+	if slices.Contains(keywords, word) {
+		return word
+	}
+	return otherWords[word]
+}
+
 // keepText keeps the words of a statement that has a mistake in it beside what
 // was made of them, so that Format does not put ours in their place. Of most
 // header lines nothing is left without the mistake.
@@ -442,20 +453,27 @@ func (p *draftParser) salvage() Statement {
 	if key == "edge" || otherWords[key] == "edge" {
 		return &Edge{Span: bad.Span, Text: bad.Text}
 	}
-	if key != "rnd" && otherWords[key] != "rnd" || len(stmt) < 2 {
+	i := 0 // the number
+	for i < len(stmt) && (stmt[i].is("rnd") || i == 0 && otherWords[key] == "rnd") {
+		i++
+	}
+	if i == len(stmt) || i == 0 && (len(stmt) < 2 || !stmt[1].is(":") && !stmt[1].is("with")) {
 		return bad
 	}
-	r := &Round{Span: bad.Span, Head: Span{stmt[0].start, stmt[1].end}, From: 1, To: 1, Broken: true, Text: bad.Text}
-	if stmt[1].is("next") {
+	r := &Round{Span: bad.Span, Head: Span{stmt[0].start, stmt[i].end}, From: 1, To: 1, Broken: true, Text: bad.Text}
+	switch from, err := number32(stmt[i].value); {
+	case stmt[i].is("next"), i > 0 && stmt[i].is(":"), i > 0 && stmt[i].is("with"):
 		r.Next = true
-	} else {
-		from, err := number32(stmt[1].value)
-		if err != nil || from == 0 {
-			return bad
-		}
+	case stmt[i].kind != tokNumber || err != nil || from == 0:
+		return bad
+	default:
 		r.From, r.To = from, from
 	}
-	i := 2
+	if stmt[i].kind == tokNumber || stmt[i].is("next") {
+		i++
+	} else {
+		r.Head = stmt[0].span()
+	}
 	if r.Next && i < len(stmt) && stmt[i].kind == tokNumber {
 		if n, err := number32(stmt[i].value); err == nil && n > 0 {
 			r.To = n

@@ -94,7 +94,6 @@ rnd 7: * dc in next st, ch 1, repeat from *
 		`13:24 unknown-stitch: no stitch is called dd; did you mean dc?`,
 		`14:7 syntax: a colon is missing before "dc": rnd 2: dc in each st`,
 		`15:8 syntax: 2 dc in next 2 st can be read two ways; say dc in next 2 st for one in each, or 2 dc in each of next 2 st for 2 in each`,
-		`15:27 unknown-stitch: no stitch is called fan; a group of your own is named in the header: stitch fan = (dc, ch 1, dc)`,
 		`16:8 syntax: this [ is never closed; put ] where the repeat ends`,
 		`19:8 syntax: * does not mark a repeat here; write [ ... ] 4 times, or [ ... ] around`,
 	}

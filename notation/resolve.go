@@ -23,6 +23,7 @@ func (p *draftParser) resolve() {
 		groups: map[string]*StitchDef{},
 		known:  map[string]suggestion{},
 		draft:  d,
+		found:  &p.findings,
 	}
 	for y := range d.Yarns() {
 		r.yarns.add(y.Name.Text)
@@ -103,8 +104,10 @@ type resolver struct {
 	own    []string              // the names of groups, as written
 	known  map[string]suggestion // for names that mean nothing, in lower case
 	draft  *Draft
-	now    *Round // the round being read
-	work   *Work  // the step being read
+	now    *Round         // the round being read
+	work   *Work          // the step being read
+	found  *[]Finding     // about the lines as they were read
+	bad    map[string]int // see badNames
 	// What an increase is made of: in round mainOf, and in one that has no stitch
 	// of its own.
 	mainOf      *Round
@@ -279,6 +282,9 @@ func (r *resolver) yarn(n *Name) {
 		return
 	}
 	n.Unknown = true
+	if r.declaredBadly(low) {
+		return
+	}
 	name := shown(*n)
 	switch near := r.suggest("yarn "+low, func() suggestion { return suggestion{name: Closest(n.Text, r.yarns.order)} }).name; {
 	case near != "":
@@ -289,6 +295,48 @@ func (r *resolver) yarn(n *Name) {
 	default:
 		r.report("unknown-yarn", n.Span, "no yarn is called %s; the draft declares %s", name, shortList(r.yarns.order))
 	}
+}
+
+// declaredBadly counts the use of a name in the finding about a line above the
+// rounds that could not be read and has the name in it: that line may declare it.
+func (r *resolver) declaredBadly(low string) bool {
+	if r.bad == nil {
+		r.bad = r.badNames()
+	}
+	i, bad := r.bad[low]
+	if bad {
+		(*r.found)[i].Held++
+	}
+	return bad
+}
+
+// badNames lists the words of the lines above the rounds that could not be read,
+// with the index of the finding about each.
+func (r *resolver) badNames() map[string]int {
+	list := map[string]int{}
+	for _, s := range r.draft.Statements {
+		switch s.(type) {
+		case *Round:
+			return list
+		case *Bad:
+		default:
+			continue
+		}
+		at := s.Range()
+		i := slices.IndexFunc(*r.found, func(f Finding) bool {
+			return f.Rule == "syntax" && at.Start.Offset <= f.Span.Start.Offset && f.Span.Start.Offset <= at.End.Offset
+		})
+		if i < 0 {
+			continue
+		}
+		for k, t := range scan(s.(*Bad).Text) {
+			// The name stands behind the first word, or in its place.
+			if w := strings.ToLower(t.value); k < 3 && t.kind == tokWord && !slices.Contains(keywords, w) {
+				list[w] = i
+			}
+		}
+	}
+	return list
 }
 
 func (r *resolver) stitch(n *Name) { r.name(n, nil) }
@@ -324,6 +372,9 @@ func (r *resolver) name(n *Name, words map[string]suggestion) {
 		return
 	}
 	n.Unknown = true
+	if r.declaredBadly(low) {
+		return
+	}
 	s, ok := words[low]
 	if !ok {
 		s, ok = r.shaping(low)
