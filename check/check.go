@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"iter"
 	"slices"
+	"strings"
 
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
@@ -74,7 +75,7 @@ func Draft(ctx context.Context, d *notation.Draft, found []Finding, o Options) (
 }
 
 func checkDraft(ctx context.Context, d *notation.Draft, text string, found []Finding, o Options) (*Report, error) {
-	graph, more, err := size.Build(ctx, d, model.WithLimits(o.Work))
+	graph, more, err := size.Build(ctx, d, model.WithLimits(o.Work), model.WithFound(found))
 	e := exceptionsIn(d)
 	found = append(found, heldBack(e, found, more)...)
 	for _, g := range graph.Pieces() {
@@ -111,6 +112,35 @@ func heldBack(e *exceptions, text, work []Finding) []Finding {
 	return kept
 }
 
+// heldGrowth holds back what is said of how the piece lies where a line above the
+// rounds could not be read that may say what it is worked on, or how it is to
+// lie.
+func heldGrowth(d *notation.Draft, list []Finding) []Finding {
+	var cause *Finding
+	for _, s := range d.Statements {
+		if _, begun := s.(*notation.Round); begun || cause != nil {
+			break
+		}
+		bad, ok := s.(*notation.Bad)
+		if !ok || !slices.Contains([]string{"", "shape", "lies", "hook", "gauge", "ring"}, bad.Keyword()) {
+			continue
+		}
+		if i := slices.IndexFunc(list, func(f Finding) bool { return f.Rule == "syntax" && inside(f.Span, bad.Span) }); i >= 0 {
+			cause = &list[i]
+		}
+	}
+	if cause == nil {
+		return list
+	}
+	growth := func(f Finding) bool { return strings.Contains(f.Rule, "growth") }
+	for _, f := range list {
+		if growth(f) {
+			cause.Held += 1 + f.Held
+		}
+	}
+	return slices.DeleteFunc(list, growth)
+}
+
 // put puts the rules to the draft, given what was found while it was read and
 // worked. The error is that of ctx, which is asked before each rule.
 func (r *Report) put(ctx context.Context, rules []Rule, e *exceptions, stages []Finding) (ended error) {
@@ -136,7 +166,7 @@ func (r *Report) put(ctx context.Context, rules []Rule, e *exceptions, stages []
 		}
 		all = append(all, p.findings...)
 	}
-	r.except(notation.SortFindings(all), e, rules)
+	r.except(heldGrowth(r.Draft, notation.SortFindings(all)), e, rules)
 	return ended
 }
 

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/roundel/model"
 	"example.com/roundel/notation"
 	"example.com/roundel/size"
 )
@@ -232,7 +233,7 @@ func TestStagesAreRules(t *testing.T) {
 	found := map[string]bool{}
 	for name, text := range texts {
 		draft, list := notation.Parse("draft.rnd", text)
-		_, more, err := size.Build(context.Background(), draft)
+		_, more, err := size.Build(context.Background(), draft, model.WithFound(list))
 		if err != nil {
 			t.Fatal(err)
 		}

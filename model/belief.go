@@ -12,10 +12,15 @@ import (
 // round above that is at fault on the edge as it is, but right on the edge as
 // it is believed to be, only echoes the fault below; its findings are held
 // back.
+//
+// Where a round could not be read, or is missing, and no claim says what it is
+// to be, the belief is a guess. Then there is no telling an echo from a fault,
+// and whatever does not fit is held back, until a round comes out as it claims.
 type belief struct {
-	b       *builder       // works the rounds on the believed edge
+	b       *builder       // works the rounds on the believed edge; nil where nothing is known of it
 	reaches bool           // it has the rounds below too, to be worked into
-	cause   int            // index of the finding that the belief comes from
+	guess   bool           // what is believed may be wrong
+	cause   cause          // the finding that the belief comes from
 	found   map[string]int // findings about the round being worked, by rule; nil when it could not be worked
 }
 
@@ -26,8 +31,14 @@ func (v *belief) work(b *builder, w *work) {
 	}
 	v.found = nil
 	shadow := v.b
+	if shadow == nil {
+		return
+	}
 	if !v.reaches && usesOtherRounds(w.ops) {
-		b.belief = nil // what lies below is not known here
+		// What lies below is not known here.
+		if v.b = nil; !v.guess {
+			b.belief = nil
+		}
 		return
 	}
 	shadow.facing, shadow.base.reversed = b.facing, b.base.reversed
@@ -53,21 +64,29 @@ func (v *belief) work(b *builder, w *work) {
 // hold returns the findings of a round that are its own, and counts the others
 // in the finding they echo.
 func (v *belief) hold(b *builder, w *work) []notation.Finding {
-	if v == nil || v.found == nil {
-		return w.findings
+	at, gone := b.reachesGone(w.ops)
+	if text, ok := b.misreads(w); ok {
+		at, gone = text, true
+	}
+	if v != nil && (v.guess || worksGaps(w.ops)) {
+		at, gone = v.cause, true
 	}
 	var own []notation.Finding
-	if v.speaksAgainst(w.findings) {
+	if v != nil && !v.guess && v.speaksAgainst(w.findings) {
 		b.fixing.confirmed = append(b.fixing.confirmed, v.cause)
 	}
 	for _, f := range w.findings {
-		// A mistake in the way a claim is written has nothing to do with the
-		// edge, and is found on both.
-		if v.found[f.Rule] > 0 {
+		switch {
+		case gone && slices.Contains(edgeRules, f.Rule) && !b.claimsOther(w, f.Span):
+			b.holdIn(at, 1+f.Held)
+			continue
+		case v == nil || v.found == nil || v.found[f.Rule] > 0:
+			// A mistake in the way a claim is written has nothing to do with the
+			// edge, and is found on both.
 			own = append(own, f)
 			continue
 		}
-		b.findings[v.cause].Held += 1 + f.Held
+		b.holdIn(v.cause, 1+f.Held)
 		b.fixing.doubted = append(b.fixing.doubted, v.cause)
 		if f.Rule == "claim-count" {
 			b.echo = v
@@ -87,13 +106,43 @@ func (v *belief) speaksAgainst(found []notation.Finding) bool {
 	return false
 }
 
+// next is what is believed after a round that has no finding of its own.
+func (v *belief) next(b *builder, w *work) *belief {
+	if v == nil || !v.guess && (v.b != nil || len(w.findings) > 0) {
+		return v
+	}
+	switch {
+	case w.stmt.Claim == nil && len(w.findings) == 0:
+		return v
+	case len(w.findings) == 0:
+		return nil // it is as it is believed to be
+	case w.stmt.Claim != nil && v.found != nil && len(v.found) == 0:
+		v.guess = false
+		return v
+	}
+	return b.guess(w, v.cause)
+}
+
+// guess goes on from what a round claims where there is no telling what it is
+// worked on, or what it makes.
+func (b *builder) guess(w *work, at cause) *belief {
+	v := b.believe(w, at)
+	if v == nil {
+		v = &belief{cause: at}
+	}
+	steps, _ := b.stepsOf(w.stmt, w.number)
+	v.guess = v.b == nil || !b.saysAll(w.stmt, steps)
+	b.lose(w.number, w.number, at)
+	return v
+}
+
 // mostBelieved bounds the size of a believed piece: it is worked beside the
 // real one, only to say less.
 const mostBelieved = 200_000
 
 // believe starts from what the round just worked claims. It returns nil when
 // the claim does not say enough to work on.
-func (b *builder) believe(w *work, cause int) *belief {
+func (b *builder) believe(w *work, at cause) *belief {
 	if w.stmt.Claim == nil {
 		return nil
 	}
@@ -108,7 +157,7 @@ func (b *builder) believe(w *work, cause int) *belief {
 	}
 	reaches := b.reaches && actual.First <= mostBelieved
 	if reaches {
-		shadow.standOn(b)
+		shadow.standOn(b, len(b.g.rounds)-1)
 	}
 	shadow.rs.number = w.number
 	e, ok := shadow.claimed(w.stmt, w.index, &hint{b.g, actual}, &shadow.g.nodes)
@@ -117,13 +166,36 @@ func (b *builder) believe(w *work, cause int) *belief {
 	}
 	shadow.addRound(w.stmt, w.number, e.first, Assumed)
 	shadow.byNumber[w.number] = len(shadow.g.rounds) - 1
-	return &belief{b: shadow, reaches: reaches, cause: cause}
+	return &belief{b: shadow, reaches: reaches, cause: at}
 }
 
-// standOn takes over all rounds of the piece but the last, as rounds further up
-// may work into them.
-func (b *builder) standOn(real *builder) {
-	last := len(real.g.rounds) - 1
+// instead works a round that is written twice instead of the first of its number.
+// It returns nil where that cannot be.
+func (b *builder) instead(round int, at cause) *belief {
+	r := &b.g.rounds[round]
+	if r.First > mostBelieved {
+		return nil
+	}
+	limits := b.limits
+	limits.Stitches = min(limits.Stitches, mostBelieved)
+	shadow := newBuilder(b.ctx, b.draft, limits)
+	shadow.quiet, shadow.outline, shadow.inwards, shadow.facing = true, b.outline, b.inwards, b.facing
+	shadow.base = edge{nodes: &shadow.g.nodes, round: -1, counts: &counts{}}
+	for _, k := range b.g.kinds {
+		shadow.kind(k.Name)
+	}
+	shadow.standOn(b, round)
+	if below := r.Below; below >= 0 {
+		shadow.base = shadow.edgeOf(below)
+	} else {
+		return nil
+	}
+	return &belief{b: shadow, reaches: true, cause: at}
+}
+
+// standOn takes over the first rounds of the piece, as rounds further up may work
+// into them.
+func (b *builder) standOn(real *builder, last int) {
 	b.g.rounds = slices.Clone(real.g.rounds[:last])
 	b.g.legs = slices.Clone(real.g.legs)
 	for end := int32(real.g.rounds[last].First); b.g.nodes.len < end; {

@@ -39,10 +39,16 @@ type Option func(*settings)
 type settings struct {
 	limits  Limits
 	measure func(*Graph) Size
+	found   []notation.Finding
 }
 
 // WithLimits sets limits, and defaults for the fields left out.
 func WithLimits(l Limits) Option { return func(to *settings) { to.limits = l } }
+
+// WithFound gives Build what was found while the draft was read. What only
+// follows from one of these findings is held back, and counted in it where it
+// stands.
+func WithFound(found []notation.Finding) Option { return func(to *settings) { to.found = found } }
 
 // Build works a draft round by round. It always returns a graph, which holds
 // every round that could be worked, and the findings about those that could
@@ -56,8 +62,9 @@ func WithLimits(l Limits) Option { return func(to *settings) { to.limits = l } }
 // says so; where it makes no claim and would come out with one step changed, it
 // is worked with that. The rounds above are worked on what is there. A finding that would
 // only repeat an earlier one is held back and counted in that one: a claim in
-// a round whose steps are at fault, and whatever comes out right on the count
-// that the faulty round claims.
+// a round whose steps are at fault, whatever comes out right on the count that
+// the faulty round claims, and, where there is no telling what a round was to
+// be, what does not come out on it.
 //
 // The error is that of ctx, when it ends before the work is done.
 func Build(ctx context.Context, d *notation.Draft, options ...Option) (*Graph, []notation.Finding, error) {
@@ -79,6 +86,7 @@ func Build(ctx context.Context, d *notation.Draft, options ...Option) (*Graph, [
 	limits.Motifs = min(limits.Motifs, maxMotifs)
 	b := newBuilder(ctx, d, limits)
 	b.allowed, b.measure = allowances(d), set.measure
+	b.misread = newMisread(d, set.found)
 	b.onRing()
 	b.build(d.Sections()[0].Rounds)
 	b.makeUp()
@@ -114,9 +122,12 @@ type builder struct {
 	yarnOf map[string]uint16
 
 	findings []notation.Finding
+	misread  *misread
 	byNumber map[int]int // number of a round in the draft to its index
+	gone     []gone      // numbers that no round has, though some should
 	base     edge        // what the next round is worked into
 	lost     bool        // the edge is not known; rounds cannot be worked
+	lostBy   cause       // the finding that says why
 	facing   bool        // whether the work has been turned an odd number of times
 	yarnNow  uint16
 	made     int64 // stitches and chains so far
@@ -160,6 +171,8 @@ func newBuilder(ctx context.Context, d *notation.Draft, limits Limits) *builder 
 		yarnOf:   map[string]uint16{},
 		byNumber: map[int]int{},
 		fixing:   newFixing(d),
+		misread:  newMisread(d, nil),
+		lostBy:   noCause,
 	}
 	b.outline, b.succession, b.start = d.Outline(), d.Succession(), d.Start()
 	b.kind("ch")
@@ -259,15 +272,15 @@ func (b *builder) build(rounds []*notation.Round) {
 	next := 1  // the number a round should have
 	shift := 0 // by how much the numbers of the text are off, after rounds up to a size
 	var sized *notation.Round
-	for _, r := range rounds {
+	for i, r := range rounds {
 		said := len(b.findings)
-		first := next
+		first, then := next, 0
 		if !r.Next {
 			first = min(r.From+shift, math.MaxInt32)
 			b.rs.number = r.From
 			switch {
 			case sized == nil || r.From < 1:
-				b.order(r, numbers, next)
+				then = b.order(rounds[i:], numbers, next)
 			case first != next && b.g.came(sized):
 				b.misnumbered(r, sized, next)
 				shift += next - first
@@ -276,7 +289,14 @@ func (b *builder) build(rounds []*notation.Round) {
 		}
 		b.fixing.unsure = b.fixing.unsure || r.Text != "" || len(b.findings) > said
 		index, said := len(b.g.rounds), len(b.findings)
-		next = max(next, b.statement(r, first)+1)
+		last := b.statement(r, first)
+		switch {
+		case then == 0:
+			next = max(next, last+1)
+		case index < len(b.g.rounds): // under its number and under the one that is meant
+			b.byNumber[next] = index
+			next = then
+		}
 		if r.Until != nil && r.Until.What != notation.UntilRounds {
 			sized = r
 		}
@@ -332,27 +352,76 @@ func (b *builder) misnumbered(r, sized *notation.Round, next int) {
 	}
 }
 
-// order checks the number of a round, which should be next.
-func (b *builder) order(r *notation.Round, numbers []span, next int) {
+// order checks the number of the first of several rounds, which should be next.
+// Where only that number is a slip, then is the number that should follow; else
+// it is 0.
+func (b *builder) order(rounds []*notation.Round, numbers []span, next int) (then int) {
+	r := rounds[0]
+	if r.From == next {
+		return 0
+	}
+	at := cause(len(b.findings))
+	lost, misread := b.misread.after[r]
+	if last := len(b.g.rounds) - 1; !misread && last >= 0 {
+		lost, misread = b.misread.numbered(b.g.rounds[last].Statement)
+	}
+	follows := 0 // the number of the round after it, where it has one
+	if len(rounds) > 1 && !rounds[1].Next {
+		follows = rounds[1].From
+	}
 	switch {
 	case r.From < 1:
 		b.report("round-order", r.Head, "rounds are numbered from 1; this one has the number %d", r.From)
+	case r.From < next && misread:
+		// The line that could not be read was the one that begins the rounds anew.
+		b.holdIn(lost, 1)
+		return lastOf(r) + 1
 	case r.From < next:
-		if i, ok := b.byNumber[r.From]; ok {
-			b.reportWith([]notation.Related{{Message: "first written here", Span: b.g.rounds[i].Statement.Head}},
-				"round-order", r.Head, "round %d is written twice; the next number is %d", r.From, next)
-		} else {
-			b.report("round-order", r.Head, "round %d stands after round %d; move it up", r.From, next-1)
+		var related []notation.Related
+		said := fmt.Sprintf("round %d stands after round %d; move it up", r.From, next-1)
+		i, twice := b.byNumber[r.From]
+		if twice {
+			related = []notation.Related{{Message: "first written here", Span: b.g.rounds[i].Statement.Head}}
+			said = fmt.Sprintf("round %d is written twice; the next number is %d", r.From, next)
 		}
-	case r.From > next:
-		switch first, last := missing(numbers, next, r.From-1); {
-		case first == 0: // they all stand further down, and are reported there
-		case first == last:
-			b.report("round-order", r.Head, "round %d is missing: round %d follows %s", first, r.From, b.roundName(next-1))
+		b.reportWith(related, "round-order", r.Head, "%s", said)
+		last := next + lastOf(r) - r.From
+		switch {
+		case follows == last+1:
+			return follows
+		case twice && b.belief == nil:
+			b.belief = b.instead(i, at)
+		}
+	case follows > next && follows <= r.From:
+		// So is this one: the rounds go on below it.
+		b.reportWith([]notation.Related{{Message: "the rounds go on here", Span: rounds[1].Head}},
+			"round-order", r.Head, "round %d stands between %s and round %d; its number is to be %s", r.From, b.roundName(next-1), follows, rndWords(next, follows-1))
+		return follows
+	default:
+		from, to := missing(numbers, next, r.From-1)
+		switch {
+		case from == 0: // they all stand further down, and are reported there
+			return 0
+		case misread:
+			at = lost
+			b.holdIn(at, 1)
+			b.belief = &belief{cause: at, guess: true}
+		case from == to:
+			b.report("round-order", r.Head, "round %d is missing: round %d follows %s", from, r.From, b.roundName(next-1))
 		default:
-			b.report("round-order", r.Head, "rounds %d to %d are missing: round %d follows %s", first, last, r.From, b.roundName(next-1))
+			b.report("round-order", r.Head, "rounds %d to %d are missing: round %d follows %s", from, to, r.From, b.roundName(next-1))
 		}
+		b.lose(from, to, at)
 	}
+	return 0
+}
+
+// rndWords is how a round, or a range of rounds, is numbered.
+func rndWords(from, to int) string {
+	if from == to {
+		return fmt.Sprintf("rnd %d", from)
+	}
+	return fmt.Sprintf("rnd %d-%d", from, to)
 }
 
 // lastOf is the number of the last round of a statement; a tree made by hand
@@ -425,7 +494,12 @@ func (b *builder) round(r *notation.Round, number, index int) {
 		from, broken := b.stepsOf(r, number)
 		if from == nil {
 			b.rs.number = number
-			if !broken { // what is wrong with a broken round has been reported
+			at, gone := b.goneBy(r.As)
+			switch {
+			case broken: // what is wrong with it has been reported
+			case gone && r.As < number:
+				b.holdIn(at, 1)
+			default:
 				b.report("round-order", r.AsSpan, "round %d cannot be worked as round %d, which is not above it", number, r.As)
 			}
 			b.unread(r, number, index)
@@ -434,6 +508,9 @@ func (b *builder) round(r *notation.Round, number, index int) {
 		steps = from
 	}
 	b.rs.number = number
+	if at, ok := b.misread.after[r]; ok && index == 0 {
+		b.belief = &belief{cause: at, guess: true}
+	}
 	if b.compiled.stmt != r { // once for all rounds of a range
 		b.compiled.stmt, b.compiled.c = r, &compiler{b: b}
 		b.compiled.ops, b.compiled.turned = b.compiled.c.round(steps)
@@ -546,15 +623,21 @@ func (b *builder) settle(w *work) {
 	b.byNumber[w.number] = len(b.g.rounds) - 1
 	reported := b.repeated(w, b.belief.hold(b, w))
 	b.doubtful = false
-	at := len(b.findings)
+	at := cause(len(b.findings))
 	b.findings = append(b.findings, reported...)
+	text, misread := b.misreads(w)
 	switch {
+	case misread:
+		b.belief = b.guess(w, text)
 	case len(reported) == 0:
+		b.belief = b.belief.next(b, w)
 	case b.excepted(w.stmt, reported):
 		// The designer stands by the round as it is.
 		b.belief = nil
 	default:
-		b.belief = b.believe(w, at)
+		if b.belief = b.believe(w, at); b.belief == nil && len(w.c.bare) > 0 && !w.resolved {
+			b.belief = &belief{cause: at, guess: true} // either reading may be meant
+		}
 		b.doubtful = w.mended && b.belief == nil
 	}
 	if w.mended && !w.resolved && (len(reported) == 0 || !b.excepted(w.stmt, reported)) {
@@ -563,7 +646,13 @@ func (b *builder) settle(w *work) {
 	if w.mended && last.Len == 0 {
 		// Nothing was made, so nothing can be worked into it.
 		last.Status = NotWorked
-		b.lost = true
+		b.lost, b.lostBy = true, noCause
+		switch {
+		case len(reported) > 0:
+			b.lostBy = at
+		case b.belief != nil:
+			b.lostBy = b.belief.cause
+		}
 	}
 }
 
@@ -605,16 +694,28 @@ func (b *builder) excepted(r *notation.Round, list []notation.Finding) bool {
 func (b *builder) unread(r *notation.Round, number, index int) {
 	b.rs.number = number
 	b.byNumber[number] = len(b.g.rounds)
+	at, misread := b.misread.in[r]
+	if r.As > 0 && !misread {
+		at, misread = b.goneBy(r.As)
+	}
+	if !misread {
+		at, misread = b.lostBy, b.lost
+	}
+	if misread {
+		b.lose(number, number, at)
+	}
 	b.belief = nil
 	b.fixing.unsure = true
-	if r.Broken || r.As > 0 {
-		if e, ok := b.claimed(r, index, nil, &b.g.nodes); ok {
-			b.addRound(r, number, e.first, Assumed)
-			b.g.findRotation(len(b.g.rounds)-1, b.ended)
-			b.lost = false
-			return
+	if e, ok := b.claimed(r, index, nil, &b.g.nodes); ok {
+		b.addRound(r, number, e.first, Assumed)
+		b.g.findRotation(len(b.g.rounds)-1, b.ended)
+		b.lost = false
+		if steps, _ := b.stepsOf(r, number); misread {
+			b.belief = &belief{cause: at, guess: !b.saysAll(r, steps)}
 		}
+		return
 	}
+	b.lostBy = at
 	b.lost = true
 	b.addRound(r, number, b.g.nodes.len, NotWorked)
 }

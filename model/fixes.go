@@ -22,8 +22,8 @@ type fixing struct {
 	unsure    bool                          // not everything so far is worked as it is written
 	claims    map[int]*claimFix             // by index of the finding
 	wanted    map[*notation.Round]*claimFix // by statement: what it last was to claim
-	doubted   []int                         // findings about claims that rounds above speak for
-	confirmed []int                         // and those that rounds above speak against
+	doubted   []cause                       // findings about claims that rounds above speak for
+	confirmed []cause                       // and those that rounds above speak against
 }
 
 // newFixing begins with lines that could not be read, on which anything may
@@ -109,10 +109,10 @@ func (b *builder) mendClaim(r *notation.Round, first, from int) {
 		}
 	}
 	// What an earlier finding holds back is mended with it.
-	if echo == nil || echo.cause >= from || slices.Contains(b.allowed[r], "claim-count") {
+	if echo == nil || int(echo.cause) >= from || slices.Contains(b.allowed[r], "claim-count") {
 		return
 	}
-	if fix := b.fixing.claims[echo.cause]; fix != nil {
+	if fix := b.fixing.claims[int(echo.cause)]; fix != nil {
 		fix.edits = append(fix.edits, own.edits...)
 		fix.above++
 		fix.sure = fix.sure && own.sure
@@ -242,8 +242,9 @@ func (b *builder) comesOut(item *notation.ClaimItem, round int) (n int, ok bool)
 
 // giveFixes hands the fixes of claims to their findings.
 func (b *builder) giveFixes() {
-	for cause, fix := range b.fixing.claims {
-		fix.sure = fix.sure && (fix.backed || slices.Contains(b.fixing.confirmed, cause)) && !slices.Contains(b.fixing.doubted, cause)
+	for i, fix := range b.fixing.claims {
+		at := cause(i)
+		fix.sure = fix.sure && (fix.backed || slices.Contains(b.fixing.confirmed, at)) && !slices.Contains(b.fixing.doubted, at)
 	}
 	for i, fix := range b.fixing.claims {
 		b.findings[i].Fixes = []notation.Fix{fix.fix()}

@@ -77,8 +77,8 @@ const (
 	// Mended rounds do not work out as written; they are worked as far as
 	// they go, and a finding says what is wrong.
 	Mended
-	// Assumed rounds could not be read; they hold what their claim says, in
-	// places of their own.
+	// Assumed rounds could not be read, or stand on one of which nothing is
+	// known; they hold what their claim says, in places of their own.
 	Assumed
 	// NotWorked rounds are empty: they, or a round below them, could not be
 	// read at all.

@@ -26,8 +26,8 @@ func (b *builder) makeUp() {
 	switch {
 	case len(faults) == 0:
 		b.g.panel = m.made
-	case m.believed != nil: // they only echo a count that is off further down
-		b.findings[b.belief.cause].Held += len(faults)
+	case m.believed != nil, b.belief != nil && b.belief.guess: // they only echo what is off further down
+		b.holdIn(b.belief.cause, len(faults))
 		b.fixing.doubted = append(b.fixing.doubted, b.belief.cause)
 		return
 	default:
@@ -233,7 +233,9 @@ func (b *builder) border(m *maker, i int, rounds []*notation.Round) {
 	if m.believed != nil {
 		shadow := b.belief.b.onEdge(m.believed, i)
 		shadow.quiet = true
-		on.belief = &belief{b: shadow, cause: b.belief.cause}
+		on.belief = &belief{b: shadow, cause: b.belief.cause, guess: b.belief.guess}
+	} else if b.belief != nil && b.belief.guess {
+		on.belief = &belief{cause: b.belief.cause, guess: true}
 	}
 	on.build(rounds)
 	for k := range on.findings[len(b.findings):] {
@@ -249,6 +251,7 @@ func (b *builder) border(m *maker, i int, rounds []*notation.Round) {
 func (b *builder) onEdge(m *maker, i int) *builder {
 	on := newBuilder(b.ctx, b.draft, b.limits)
 	on.allowed, on.yarnNow, on.made, on.ops, on.fixing = b.allowed, b.yarnNow, b.made, b.ops, b.fixing
+	on.misread = b.misread
 	on.inwards = slices.ContainsFunc(m.made.Edges[i].Parts, func(p EdgePart) bool { return p.Then == Inwards })
 	on.g.Outline, on.outline = notation.Free, notation.Free
 	for _, k := range b.g.kinds {
@@ -267,7 +270,7 @@ func (b *builder) onEdge(m *maker, i int) *builder {
 // believesLast reports whether the last round is believed to be otherwise than
 // it is.
 func (b *builder) believesLast() bool {
-	if b.belief == nil {
+	if b.belief == nil || b.belief.b == nil {
 		return false
 	}
 	believed := b.belief.b.g.rounds

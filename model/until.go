@@ -50,8 +50,15 @@ func (b *builder) until(r *notation.Round, first int) (last int) {
 		return first
 	}
 	if why := b.unmeasured(); why != "" {
-		b.report("until-gauge", u.Span, "%s", why)
+		at := cause(len(b.findings))
+		if b.misread.gauge != noCause {
+			at = b.misread.gauge
+			b.holdIn(at, 1)
+		} else {
+			b.report("until-gauge", u.Span, "%s", why)
+		}
 		b.once(r, first, 0)
+		b.belief = &belief{cause: at, guess: true} // of more rounds than one
 		return first
 	}
 	want := u.Length.Value()
