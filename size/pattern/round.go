@@ -103,8 +103,8 @@ func (r *reader) seamAtHook(fresh bool) *seam {
 // first place of the round below as it is written, and after its last where the
 // work was turned.
 func (r *reader) spiralSeam() *seam {
-	if r.base.n == 0 {
-		return nil
+	if r.base.n == 0 || r.base.index < 0 {
+		return nil // the round below came to nothing
 	}
 	at := r.begins[r.base.index].First - r.base.first
 	if r.base.reversed {
