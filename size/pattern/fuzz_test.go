@@ -24,7 +24,7 @@ func FuzzNew(f *testing.F) {
 	}
 	for _, text := range []string{
 		"", "rnd 1: 12 dc in ring = 13 dc", "ring\nrnd 1: ]\nrnd 2: sc in each st", "ring ch 6\nrnd 1: [sc in next ch, ch 3, sk 1 ch] around\nrnd 2: dc in each st of rnd 9",
-		"worked spiral\nring\nrnd 1: turn\nrnd 2: 6 sc in ring\nrnd 3: sc in each st",
+		"worked spiral\nring ch 1\nrnd next: as rnd 1\nrnd next: as rnd 1 = 1 st",
 		"worked spiral\nring\nrnd 1: 6 sc in ring, turn\nrnd 2: [sk 1 st, sc in next st] around, join invisible\nrnd 3: ch 3 as dc, sc in each st",
 		"ring\nrnd 1: ch 4\nrnd 2: ch 3\nrnd 3: sc in next sp\nrnd 4: picot 3",
 		"ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\npanel tube 1 by 3\nedge of panel\nrnd 1: ch 3\nrnd 2: sc in each sp\nrnd 3: ]",
