@@ -92,29 +92,53 @@ func (s *shape) lies(sign float64) lie {
 	return out
 }
 
+// A way is one of the two in which a piece does not lie flat, and the words for
+// it.
+type way struct {
+	as   notation.Lie // which a draft declares
+	sign float64      // of Score
+	verb string       // what the piece does
+	long string       // what its rounds are too much of
+	many string       // and what they have too much of, in stitches
+	cure string       // which increases would mend it
+}
+
+var (
+	ruffling = way{notation.Ruffled, 1, "ruffle", "long", "many", "fewer"}
+	cupping  = way{notation.Cupped, -1, "cup", "short", "few", "more"}
+)
+
+// other is the other way.
+func (w way) other() way {
+	if w.sign > 0 {
+		return cupping
+	}
+	return ruffling
+}
+
 // words says how the piece lies up to a round.
 func (s *shape) words(r size.Round) string {
-	verb := "ruffle"
+	w := ruffling
 	if r.Score < 0 {
-		verb = "cup"
+		w = cupping
 	}
 	switch s.level(r, math.Abs(r.Score)) {
 	case certain:
-		return verb + "s"
+		return w.verb + "s"
 	case likely:
-		return "likely to " + verb
+		return "likely to " + w.verb
 	case tolerable:
 		return "about flat"
 	}
 	return "flat"
 }
 
-func growthRuffle(p *Pass) { growth(p, 1, notation.Ruffled) }
-func growthCup(p *Pass)    { growth(p, -1, notation.Cupped) }
+func growthRuffle(p *Pass) { growth(p, ruffling) }
+func growthCup(p *Pass)    { growth(p, cupping) }
 
-// growth reports a piece that is too full (sign 1) or too scant (sign -1) to
-// lie as it is meant to.
-func growth(p *Pass, sign float64, as notation.Lie) {
+// growth reports a piece that is too full, or too scant, to lie as it is meant
+// to.
+func growth(p *Pass, w way) {
 	if p.Draft.Outline() == notation.Free {
 		// What a round needs follows from its distance from the centre; round
 		// a star or a leaf that is not the same all the way.
@@ -124,31 +148,28 @@ func growth(p *Pass, sign float64, as notation.Lie) {
 	if len(s.rounds) == 0 {
 		return
 	}
-	found := s.lies(sign)
+	found, flare := s.lies(w.sign), flare{}
+	if w == ruffling {
+		flare = s.flare()
+	}
 	switch meant := p.Draft.Lies(); {
-	case meant == as:
-		flared := sign > 0 && s.flare().found
-		if out := s.comesOut(); found.level < likely && !flared && !p.faulty() && (found.level == flat || out != notation.Flat) {
-			notAsMeant(p, s, as, out)
+	case meant == w.as:
+		if out := s.comesOut(); found.level < likely && !flare.found && !p.faulty() && (found.level == flat || out != notation.Flat) {
+			notAsMeant(p, s, w, out)
 		}
-		return
 	case meant != notation.Flat:
-		return // a hat may be full at the crown, a ruffle scant at the start
-	case found.level >= likely || found.level == tolerable && s.lies(-sign).level < likely:
+		// A hat may be full at the crown, a ruffle scant at the start.
+	case found.level >= likely || found.level == tolerable && s.lies(-w.sign).level < likely:
 		// Of a piece that ruffles nobody wants to know that it might have cupped
 		// a little.
-		n := p.Draft.Outline().Corners()
-		if sign > 0 && n > 0 && s.flatWith(n) {
+		if n := p.Draft.Outline().Corners(); w == ruffling && n > 0 && s.flatWith(n) {
 			return // corner-count asks for the corners to be marked
 		}
-		p.Add(growthFinding(p, s, found, sign))
-		return
-	}
-	if f := s.flare(); sign > 0 && f.found {
-		r := p.Graph.Round(s.rounds[f.to].Index)
-		p.Add(Finding{Span: r.Statement.Head, Round: r.Number, Message: fmt.Sprintf(
-			"from round %d to round %d the rim grows %.0f %% faster than that of a flat piece: after the cup it flares and ruffles; spread the increases evenly over all rounds",
-			p.Graph.Round(s.rounds[f.from].Index).Number, r.Number, 100*f.faster)})
+		notFlat(p, s, w, found)
+	case flare.found:
+		from, to := p.Graph.Round(s.rounds[flare.from].Index), p.Graph.Round(s.rounds[flare.to].Index)
+		p.ReportRoundf(to, "from round %d to round %d the rim grows %.0f %% faster than that of a flat piece: after the cup it flares and ruffles; spread the increases evenly over all rounds",
+			from.Number, to.Number, 100*flare.faster)
 	}
 }
 
@@ -164,23 +185,19 @@ func (s *shape) flatWith(n int) bool {
 	return true
 }
 
-// notAsMeant reports a piece that lies flat and should not.
-func notAsMeant(p *Pass, s *shape, as, out notation.Lie) {
-	last := s.rounds[len(s.rounds)-1]
-	r := p.Graph.Round(last.Index)
-	length, cure, much := "short", "fewer increases", ""
-	if s.lies(1).level == tolerable && as == notation.Ruffled || s.lies(-1).level == tolerable && as == notation.Cupped {
+// notAsMeant reports a piece that is declared to lie one way and comes out
+// another.
+func notAsMeant(p *Pass, s *shape, w way, out notation.Lie) {
+	last := p.Graph.Round(s.rounds[len(s.rounds)-1].Index)
+	much, instead := "", "leave the lies line out"
+	if s.lies(w.sign).level == tolerable {
 		much = "much "
 	}
-	if as == notation.Ruffled {
-		length, cure = "long", "more increases"
-	}
-	other := "leave the lies line out"
 	if out != notation.Flat {
-		other = "write lies " + string(out)
+		instead = "write lies " + string(out)
 	}
-	p.ReportRoundf(r, "the draft says it lies %s, but no round up to round %d is %stoo %s for lying flat, so it comes out %s; work %s, or %s",
-		as, r.Number, much, length, out, cure, other)
+	p.ReportRoundf(last, "the draft says it lies %s, but no round up to round %d is %stoo %s for lying flat, so it comes out %s; work %s increases, or %s",
+		w.as, last.Number, much, w.long, out, w.other().cure, instead)
 }
 
 // comesOut says how the piece lies in the end.
@@ -194,41 +211,34 @@ func (s *shape) comesOut() notation.Lie {
 	return notation.Flat
 }
 
-func growthFinding(p *Pass, s *shape, found lie, sign float64) Finding {
-	r := found.first
+// notFlat reports a piece that should lie flat and does not: what is off, what
+// comes of it, where it begins, what that rests on, and what would mend it.
+func notFlat(p *Pass, s *shape, w way, found lie) {
+	r, begins := found.first, s.begins(found.first, w.sign)
 	round := p.Graph.Round(r.Index)
 	f := Finding{Severity: notation.Warning, Span: round.Statement.Head, Round: round.Number}
-	long, verb, more, cure, as := "long", "ruffle", "many", "fewer", notation.Ruffled
-	if sign < 0 {
-		long, verb, more, cure, as = "short", "cup", "few", "more", notation.Cupped
-	}
-	// A round may carry no more than its share of what the rounds up to it lack,
-	// and have as many stitches as would lie flat: then it is not at fault alone.
-	off, stitches := "", ""
-	b := s.begins(r, sign)
-	if sign*r.Mismatch > 0 {
-		stitches = stitchesOff(p, s, r, b, more)
-	}
-	if stitches != "" {
-		off = fmt.Sprintf("round %d is about %.0f %% too %s for its distance from the centre", round.Number, 100*math.Abs(r.Mismatch), long)
-	} else {
-		off = fmt.Sprintf("the rounds up to round %d are about %.0f %% too %s for their distance from the centre", round.Number, 100*math.Abs(r.Score), long)
-	}
-	will := "is likely to " + verb
+	will := "is likely to " + w.verb
 	switch found.level {
 	case tolerable:
 		f.Severity = notation.Info
-		will = "may " + verb + " a little until it is blocked"
+		will = "may " + w.verb + " a little until it is blocked"
 	case certain:
-		will = "will " + verb
+		will = "will " + w.verb
 	}
-	f.Message = fmt.Sprintf("%s, so the piece %s", off, will)
+	// A round may carry no more than its share of what the rounds up to it lack,
+	// and have as many stitches as would lie flat: then it is not at fault alone.
+	stitches := stitchesOff(p, s, w, r, begins)
 	if stitches != "" {
-		f.Message += "; " + stitches
+		f.Message = fmt.Sprintf("round %d is about %.0f %% too %s for its distance from the centre, so the piece %s; %s",
+			round.Number, 100*math.Abs(r.Mismatch), w.long, will, stitches)
+	} else {
+		f.Message = fmt.Sprintf("the rounds up to round %d are about %.0f %% too %s for their distance from the centre, so the piece %s",
+			round.Number, 100*math.Abs(r.Score), w.long, will)
 	}
-	if b.Index < r.Index {
-		f.Message += fmt.Sprintf("; it begins in round %d", p.Graph.Round(b.Index).Number)
-		if least, most := s.wouldDo(p, b, b); sign*b.Mismatch > 0 {
+	if begins.Index < r.Index {
+		f.Message += fmt.Sprintf("; it begins in round %d", p.Graph.Round(begins.Index).Number)
+		if w.sign*begins.Mismatch > 0 {
+			least, most := s.wouldDo(p, begins, begins)
 			f.Message += fmt.Sprintf(", where %.0f to %.0f would", least, most)
 			if stitches == "" {
 				f.Message += " lie flat"
@@ -236,22 +246,22 @@ func growthFinding(p *Pass, s *shape, found lie, sign float64) Finding {
 		}
 	}
 	f.Message += fmt.Sprintf(" (%s)", assumed(p, s, r))
-	if n := round.Rotation(); sign > 0 && p.Draft.Outline() == notation.OutlineUnsaid && n >= 3 && n <= 8 && s.flatWith(n) {
+	n := round.Rotation()
+	switch unmarked := w == ruffling && p.Draft.Outline() == notation.OutlineUnsaid && n >= 3 && n <= 8 && s.flatWith(n); {
+	case unmarked:
 		f.Severity = notation.Info
 		f.Message += fmt.Sprintf("; the round looks the same %d times round: if that is a corner each time, mark it, as in corner %s, for with sharp corners it may lie flat", n, p.Draft.Terms.Name("dc"))
-		return f
+	case found.level > tolerable:
+		f.Message += fmt.Sprintf("; work %s increases, or write lies %s in the header if it is meant", w.cure, w.as)
 	}
-	if found.level > tolerable {
-		f.Message += fmt.Sprintf("; work %s increases, or write lies %s in the header if it is meant", cure, as)
-	}
-	return f
+	p.Add(f)
 }
 
 // stitchesOff says in stitches how far a round is off and what would do, where
 // the fault begins in a round; it is empty where the round has a number that
 // would do.
-func stitchesOff(p *Pass, s *shape, r, begins size.Round, more string) string {
-	if math.Abs(r.Mismatch) <= s.bands.Tolerance {
+func stitchesOff(p *Pass, s *shape, w way, r, begins size.Round) string {
+	if w.sign*r.Mismatch <= s.bands.Tolerance {
 		return ""
 	}
 	counts := p.Graph.Counts(r.Index)
@@ -263,7 +273,7 @@ func stitchesOff(p *Pass, s *shape, r, begins size.Round, more string) string {
 		}
 	}
 	off := n - n*r.NeedMost/r.MadeLeast
-	if more == "few" {
+	if w == cupping {
 		off = n*r.NeedLeast/r.MadeMost - n
 	}
 	chains := ""
@@ -271,7 +281,7 @@ func stitchesOff(p *Pass, s *shape, r, begins size.Round, more string) string {
 		chains = ", with chains in proportion"
 	}
 	least, most := s.wouldDo(p, r, begins)
-	return fmt.Sprintf("it has about %.0f %s too %s: %.0f to %.0f would lie flat%s", math.Max(1, math.Round(off)), name, more, least, most, chains)
+	return fmt.Sprintf("it has about %.0f %s too %s: %.0f to %.0f would lie flat%s", math.Max(1, math.Round(off)), name, w.many, least, most, chains)
 }
 
 // wouldDo returns how many stitches a round may have to lie flat within the give
