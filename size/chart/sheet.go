@@ -250,7 +250,7 @@ func (s *sheet) write(w io.Writer) error {
 	chart := s.bounds.grown(margin)
 	chart.widen(leastWide)
 	legend := s.legend()
-	head := headOf(titleOf(s.graph), "From the centre, counter-clockwise."+without(s.graph))
+	head := headOf(titleOf(s.graph), "From the centre, counter-clockwise."+without(s.graph)+s.shades())
 	view := head.above(legend.below(chart))
 
 	p := newPen(w)
@@ -369,6 +369,14 @@ func (s *sheet) writeSigns(p *pen) {
 
 // titleOf is what a picture is headed with.
 func titleOf(g *model.Graph) string { return cmp.Or(g.Title, "Motif") }
+
+// shades says what the two colours are, so that nobody takes them for yarns.
+func (s *sheet) shades() string {
+	if s.palette != nil || s.graph.NumRounds() < 2 {
+		return ""
+	}
+	return " Two colours by turns tell the rounds apart; they are not those of the yarns."
+}
 
 // without says what a picture of one motif leaves out of a piece made up of
 // several.

@@ -174,6 +174,23 @@ func TestMadeUp(t *testing.T) {
 	}
 }
 
+// TestShades: the colours that tell rounds apart are not taken for yarns.
+func TestShades(t *testing.T) {
+	const says = "Two colours by turns tell the rounds apart; they are not those of the yarns."
+	const one, two = "ring\nrnd 1: 12 dc in ring\n", "ring\nrnd 1: 12 dc in ring\nrnd 2: 2 dc in each st\n"
+	for _, c := range []struct {
+		text   string
+		colour bool
+		want   bool
+	}{{one, false, false}, {two, false, true}, {two, true, false}} {
+		d, g := work(t, c.text)
+		p := checkPicture(t, chart.Stitches, d, g, chart.Options{Colour: c.colour})
+		if got := strings.Contains(strings.Join(belowTitle(p), " "), says); got != c.want {
+			t.Errorf("said %t, colour %t, of\n%s", got, c.colour, c.text)
+		}
+	}
+}
+
 // TestWrapped: what is said below the title is there in full, in as many lines as
 // it takes.
 func TestWrapped(t *testing.T) {
