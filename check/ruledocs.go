@@ -99,6 +99,16 @@ there.`,
 		},
 	},
 	{
+		ID: "past-end", Severity: notation.Warning, Run: pastEnd,
+		Summary: "a gauge or a weight of rounds that the draft does not have",
+		Doc: Doc{
+			Text: `A gauge may be measured across the piece, and a swatch weighed, after a round that
+is named. Without such a round nothing can be worked out from it.`,
+			Failing: "gauge rnds 1-3 = 10 cm across\nring\nrnd 1: 12 dc in ring\nrnd 2: 2 dc in each st\n",
+			Passing: "gauge rnds 1-2 = 10 cm across\nring\nrnd 1: 12 dc in ring\nrnd 2: 2 dc in each st\n",
+		},
+	},
+	{
 		ID: "no-rounds", Severity: notation.Error, Run: noRounds,
 		Summary: "a draft with nothing to work",
 		Doc: Doc{

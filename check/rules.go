@@ -55,6 +55,33 @@ func staged(p *Pass) {
 	}
 }
 
+// pastEnd reports a gauge or a weight that is about rounds past the last one. Where
+// a line could not be read, or rounds are worked up to a size, there is no
+// telling which that is.
+func pastEnd(p *Pass) {
+	last, open := 0, false
+	for _, s := range p.Draft.Statements {
+		switch s := s.(type) {
+		case *notation.Bad:
+			open = true
+		case *notation.Round:
+			open = open || s.Broken || s.Until != nil
+		}
+	}
+	for _, r := range p.Graph.Rounds() {
+		last = max(last, r.Number)
+	}
+	if open || last == 0 {
+		return
+	}
+	if g := p.Draft.Gauge(); g != nil && g.To > last {
+		p.Reportf(g.Span, "the gauge is measured across round %d, and the draft ends with round %d; measure across a round that is there", g.To, last)
+	}
+	if w := p.Draft.Weighed(); w != nil && w.To > last {
+		p.Reportf(w.Span, "rounds up to round %d were weighed, and the draft ends with round %d; weigh rounds that are there", w.To, last)
+	}
+}
+
 // unusedNames reports yarns and groups that are declared and never used. Where
 // a statement could not be read, or a name in a round is not near any that is
 // known, the name that seems unused may be the one that was meant, and nothing

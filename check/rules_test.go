@@ -264,7 +264,7 @@ func TestStagesAreRules(t *testing.T) {
 	}
 	// And no rule waits for findings that no stage makes.
 	for _, r := range Rules() {
-		ofCheck := []string{"unused-name", "no-rounds", "starting-chain", "spiral-join", "border-scant", "neck-small", "allow-reason", "allow-unused"}
+		ofCheck := []string{"unused-name", "no-rounds", "past-end", "starting-chain", "spiral-join", "border-scant", "neck-small", "allow-reason", "allow-unused"}
 		if !found[r.ID] && !slices.Contains(ofCheck, r.ID) && !known(shapeRules, r.ID) {
 			t.Errorf("nothing is found for the rule %s", r.ID)
 		}
@@ -305,6 +305,10 @@ func TestUnusedName(t *testing.T) {
 		{"a round that cannot be read", "yarn sand\nyarn reed\nstitch fan = (dc, ch 1, dc)\nring\nrnd 1: 12 dc in ring\nrnd 2 with: fan in each st\n", []string{"6 syntax"}},
 		{"a line that cannot be read", "yarn sand\nyarn reed\nring\nround 1: 12 dc in ring\n", []string{"4 syntax"}},
 		{"a header line that cannot be read", "yarn sand\nyarn reed\nstich fan = (dc, ch 1, dc)\nring\nrnd 1: 12 dc in ring\n", []string{"3 syntax"}},
+		{"a gauge past the end", "gauge rnds 1-9 = 10 cm across\nring\nrnd 1: 12 dc in ring\n", []string{"1 past-end"}},
+		{"a weight past the end", "weighed rnds 1-3 = 9 g\nring\nrnd 1: 12 dc in ring\n", []string{"1 past-end"}},
+		{"up to the end", "gauge rnds 1-1 = 4 cm across\nweighed rnds 1-1 = 2 g\nring\nrnd 1: 12 dc in ring\n", nil},
+		{"past a round that is not read", "weighed rnds 1-2 = 9 g\nring\nrnd 1: 12 dc in ring\nrnd 2: 2 dc in\n", []string{"4 syntax"}},
 		{"no rounds yet", "yarn sand\nstitch fan = (dc, ch 1, dc)\nring\n", []string{"3 no-rounds"}},
 	}
 	for _, test := range tests {
