@@ -17,7 +17,9 @@
 // again in what comes out. So a draft with its repeats written out reads like
 // one without, and US and UK texts differ in nothing but their words. What the
 // graph does not know, how rounds are started and joined, is read from the
-// draft. Measures and yarn are those of package size; where the draft has no
+// draft. So is whether rounds grow by the same steps into each stitch, five of
+// them or more, or up to a size: they are written "in each st to next corner", where
+// others have figures. Measures and yarn are those of package size; where the draft has no
 // gauge there are none.
 //
 // A round begins as the draft says, with a chain that counts or not, a standing
@@ -31,6 +33,10 @@
 // a yarn that must be joined while another of the round hangs there, is written
 // from there, since a round goes round. Beginnings says all that without
 // words; a chart is drawn by it. Yarn is cut where the next round does not use it.
+//
+// Where stitches go into an earlier round between those of the round below, the
+// next place there is the first beyond what the last stitch stands over, and what
+// it stands over itself is "below".
 //
 // The same draft gives the same bytes. The text grows with the number of
 // different steps, not of stitches; writing it takes time in proportion to the

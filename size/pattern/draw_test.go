@@ -115,7 +115,7 @@ func (d *drawer) round() round {
 	_, g, _ := built(d.t, d.text(false))
 	c := g.Counts(g.NumRounds() - 1)
 	for range 10 {
-		switch pick(d, "st", "st", "sp", "gap", "all", "corner", "ch", "earlier") {
+		switch pick(d, "st", "st", "sp", "gap", "all", "corner", "ch", "earlier", "spikes") {
 		case "st":
 			if c.Total > 0 {
 				use := d.divisor(c.Total)
@@ -156,6 +156,18 @@ func (d *drawer) round() round {
 				if total := g.Counts(k - 1).Total; total > 0 {
 					return round{body: fmt.Sprintf("%s in next st of rnd %d, ch %d", pick(d, "sc", "dc"), k, d.number("chains", 1, 6)), times: total}
 				}
+			}
+		case "spikes": // down into an earlier round, between stitches of the last
+			if n := g.NumRounds(); n > 1 && c.Total > 1 && !strings.Contains(d.rounds[n-1].body, "of rnd") {
+				use, before, after := d.divisor(c.Total), 0, ""
+				if before = use; use > 2 && d.chance(60) {
+					before, after = use-2, fmt.Sprintf(", sk 1 st, %s in next st", pick(d, "sc", "dc"))
+				}
+				steps := d.steps(before)
+				if strings.HasPrefix(steps, "ch ") {
+					continue // the round would have no beginning but in the earlier one
+				}
+				return round{body: fmt.Sprintf("%s, %s in next %s of rnd %d%s", steps, pick(d, "sc", "2 dc"), pick(d, "st", "st", "sp"), n-1, after), times: c.Total / use}
 			}
 		}
 	}

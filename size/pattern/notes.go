@@ -150,7 +150,7 @@ func (w *writer) remarks() []Entry {
 		}
 	}
 	if w.notes.earlier {
-		note("Where an earlier rnd is named, work into that one and leave the sts of the rnds between as they are.")
+		note("Where an earlier rnd is named, work into that one and leave the sts of the rnds between as they are. The next place there is the first beyond what your last st stands over.")
 	}
 	return list
 }

@@ -69,6 +69,7 @@ type hand struct {
 	base     *walk
 	walks    map[int]*walk
 	here     *hole // the place worked into last
+	onBase   *hole // and the last on the round below
 	stand    *hole // where the hook is before the first stitch
 	starts   bool  // the round says that it starts in that place
 	insts    bool  // the round works into stitches, by its words
@@ -160,6 +161,7 @@ type spot struct {
 	mark   *noun
 	marked int
 	before bool
+	to     string // of each: corner or end, "" for all around
 }
 
 // A phrase is a step in words.
@@ -290,7 +292,12 @@ func (h *hand) where(p *parser) *spot {
 	case p.got("each"):
 		s.which = "each"
 		s.noun = h.noun(p)
-		if s.noun.of != "ring" {
+		switch {
+		case p.got("to", "next", "corner"):
+			s.to = "corner"
+		case p.got("to", "end"):
+			s.to = "end"
+		case s.noun.of != "ring":
 			p.need("around")
 		}
 	case p.got("any"):
@@ -315,7 +322,9 @@ func (h *hand) where(p *parser) *spot {
 		s.noun = h.noun(p)
 		h.from(p, s)
 	default:
-		fail("no place at %q", p.peek(0))
+		s.which = "below"
+		s.noun = h.noun(p)
+		p.need("below")
 	}
 	return s
 }
@@ -525,7 +534,7 @@ func (h *hand) work(label, text, count string) {
 	if m[2] != "" && (m[2] == "WS") != h.facing {
 		fail("%s, but the other side faces", label)
 	}
-	h.walks, h.here, h.origin, h.starts = map[int]*walk{}, nil, nil, false
+	h.walks, h.here, h.onBase, h.origin, h.starts = map[int]*walk{}, nil, nil, nil, false
 	below := 0
 	if n := len(h.rounds); n > 0 {
 		below = h.rounds[n-1].number
@@ -893,7 +902,7 @@ func (h *hand) arrive() {
 	w.begun = true
 	if h.stand.round != w.round {
 		o := h.edge(h.stand.round)
-		o.pos = o.after(*h.stand) - 1
+		o.pos, o.begun = o.after(*h.stand)-1, true
 		return
 	}
 	if len(w.items) == 0 {
@@ -926,8 +935,54 @@ func (h *hand) hang() {
 	}
 }
 
+// below goes down from the last place on the round below to the round of a walk.
+func (h *hand) below(w *walk) (hole, bool) {
+	if h.onBase == nil {
+		return hole{}, false
+	}
+	at := *h.onBase
+	for at.round > w.round {
+		items := h.round(at.round).items
+		k := at.at
+		for n := 0; items[k].kind == "ch"; n++ {
+			if n > len(items) {
+				return hole{}, false
+			}
+			k = (k - 1 + len(items)) % len(items)
+		}
+		if len(items[k].into) == 0 || items[k].into[0].at < 0 {
+			return hole{}, false
+		}
+		at = items[k].into[0]
+	}
+	switch at.what {
+	case "ch":
+		at.what, at.chain = "sp", 0
+	case "gap":
+		at.what = "st"
+	}
+	return at, at.round == w.round
+}
+
+// align goes forward along an earlier round to beyond what the hook stands over.
+func (h *hand) align(w *walk) {
+	at, ok := h.below(w)
+	if w == h.base || !ok {
+		return
+	}
+	pos, turn := w.after(at), 2*len(w.items)
+	ahead := ((pos-w.pos)%turn + turn) % turn
+	switch {
+	case !w.begun:
+		w.pos, w.begun = pos, true
+	case ahead > 0 && ahead <= turn/2:
+		w.pos, w.sub = w.pos+ahead, 0
+	}
+}
+
 // pass passes over places on purpose.
 func (h *hand) pass(s *spot) {
+	h.align(h.walkOf(s.noun))
 	for range s.n {
 		at := h.seek(s.noun, false)
 		if h.origin == nil {
@@ -949,7 +1004,9 @@ func (h *hand) places(f phrase, do func()) {
 		return
 	}
 	n := s.n
-	if s.which == "each" {
+	if s.which == "each" && s.to != "" {
+		n = h.upTo(s)
+	} else if s.which == "each" {
 		n = 0
 		for _, it := range h.walkOf(s.noun).items {
 			switch {
@@ -966,6 +1023,28 @@ func (h *hand) places(f phrase, do func()) {
 	}
 }
 
+// upTo counts the stitches from here to the next corner, or to where the round
+// began.
+func (h *hand) upTo(s *spot) int {
+	h.arrive()
+	w, n, turn := h.base, 0, 2*len(h.base.items)
+	for pos := w.pos; pos < w.pos+turn; pos++ {
+		at := w.turn(pos % turn)
+		it := w.items[at/2]
+		switch {
+		case at%2 == 1 || it.kind == "picot":
+		case it.corner && s.to == "corner", s.to == "end" && h.origin != nil && at/2 == h.origin.at:
+			return n
+		case it.corner || it.kind == "ch":
+			fail("round %d: a %s on the way to the %s", h.cur.number, it.kind, s.to)
+		default:
+			n++
+		}
+	}
+	fail("round %d: no %s", h.cur.number, s.to)
+	return 0
+}
+
 // one is the next place that words name.
 func (h *hand) one(s *spot) hole {
 	if s.which == "same" {
@@ -980,6 +1059,31 @@ func (h *hand) one(s *spot) hole {
 	}
 	h.arrive()
 	n := s.noun
+	if w := h.walkOf(n); s.which == "below" {
+		at, ok := h.below(w)
+		if !ok {
+			fail("nothing is below")
+		}
+		pos := w.turn(2 * at.at)
+		if at.what == "gap" {
+			pos = w.turn(2*at.at + 1)
+		}
+		if found, ok := w.forward(w.turn(pos), n); !ok || found != at {
+			fail("%v is below, not %v", at, n)
+		}
+		w.behind(at)
+		return at
+	}
+	if s.which == "nth" || s.which == "from" {
+		at, w := h.named(s), h.walkOf(n)
+		if s.mark != nil {
+			w = h.walkOf(*s.mark)
+		}
+		w.begun = true
+		w.behind(at)
+		return at
+	}
+	h.align(h.walkOf(n))
 	if w := h.walkOf(n); s.nth > 0 && w.sub > 0 {
 		if h.here != nil { // else the hook is in that very chain
 			w.pos++
@@ -998,6 +1102,9 @@ func (h *hand) one(s *spot) hole {
 
 func (h *hand) at(at hole) {
 	h.here = &at
+	if at.round == h.base.round && len(h.base.items) > 0 {
+		h.onBase = &at
+	}
 	if h.origin == nil {
 		h.origin = &at
 	}
@@ -1155,8 +1262,10 @@ func (h *hand) legs(f phrase) {
 // last place and the first.
 func (h *hand) close() {
 	w := h.base
-	works := func(it made) bool { return len(it.into) > 0 }
-	if !slices.ContainsFunc(h.cur.items, works) { // nothing but chains
+	works := func(it made) bool {
+		return slices.ContainsFunc(it.into, func(at hole) bool { return at.round == w.round })
+	}
+	if !slices.ContainsFunc(h.cur.items, works) { // nothing but chains, or into earlier rounds
 		return
 	}
 	if h.origin == nil || h.origin.round != w.round || h.origin.at < 0 || len(w.items) == 0 || w.pos == 0 && w.sub == 0 {

@@ -22,6 +22,7 @@ type reader struct {
 	seam *seam
 
 	onePlace  bool // all of it goes into one place of the edge below
+	growing   bool // it is one of many that grow alike, and written without figures
 	colourful bool // it is worked in several yarns
 	gaps      bool // gaps are there, so that it matters what stands together over a ring
 }
@@ -30,6 +31,7 @@ func (p *piece) reader(index int) *reader {
 	r := &reader{piece: p, index: index, round: p.g.Round(index), edges: map[int]*edge{}}
 	r.start = r.round.First
 	r.base = r.edge(r.round.Below)
+	r.growing = p.growing(index)
 	yarn := -1
 	for n := range p.g.Nodes(index) {
 		if yarn >= 0 && n.Yarn != yarn {

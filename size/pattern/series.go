@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"example.com/roundel/notation"
 )
 
 // fewestInSeries and mostInSeries bound the rounds that are written as one where
@@ -81,6 +83,68 @@ func (s *series) round() Round {
 	out.To = s.rounds[len(s.rounds)-1].To
 	out.Text, out.Count, _ = strings.Cut(b.String(), "\n")
 	return out
+}
+
+// growing reports whether a round is one of many of the same steps, or of those
+// that go on up to a size, and its steps go into each stitch there is. A maker
+// whose stitches are of another size makes more of them or fewer, and reads "dc in
+// each st to next corner" where figures would be those of one size.
+func (p *piece) growing(round int) bool {
+	own := p.g.Steps(round)
+	if !takesEach(own) {
+		return false
+	}
+	said := p.g.Round(round).Statement
+	if said.Until != nil {
+		return true
+	}
+	many := 1
+	for _, by := range []int{-1, 1} {
+		for i := round + by; i >= 0 && i < p.g.NumRounds() && many < fewestInSeries; i += by {
+			if p.g.Round(i).Statement != said {
+				if steps := p.g.Steps(i); len(steps) == 0 || &steps[0] != &own[0] {
+					break
+				}
+			}
+			many++
+		}
+	}
+	return many >= fewestInSeries
+}
+
+// takesEach reports whether steps go into each stitch of a stretch, and into none
+// by their number.
+func takesEach(steps []notation.Step) bool {
+	each := false
+	var counted func(steps []notation.Step) bool
+	counted = func(steps []notation.Step) bool {
+		for _, s := range steps {
+			var at *notation.Place
+			switch s := s.(type) {
+			case *notation.Skip:
+				return true
+			case *notation.Repeat:
+				if counted(s.Steps) {
+					return true
+				}
+			case *notation.Work:
+				if at = s.Place; at == nil {
+					return true // in the next stitch
+				}
+			case *notation.Group:
+				at = s.Place
+			}
+			if at == nil || at.Kind != notation.St && at.Kind != notation.OfStitch {
+				continue
+			}
+			each = each || at.Count == 0
+			if at.Count > 0 && at.How != notation.InSame {
+				return true
+			}
+		}
+		return false
+	}
+	return !counted(steps) && each
 }
 
 // inSeries puts rounds together that differ in nothing but how far their

@@ -77,3 +77,35 @@ func TestStartInHand(t *testing.T) {
 		}
 	}
 }
+
+// TestEarlierRounds: the next place of an earlier round is the first beyond what
+// the last stitch stands over. An edging over the sides of a small square takes in
+// the first of the two stitches of round 1 that show between them (The Ladies'
+// Work-Book, anonymous, undated, Project Gutenberg #16605, motifs e and g).
+func TestEarlierRounds(t *testing.T) {
+	const twelve = "begin chainless\nring\nrnd 1: 12 dc in ring\nrnd 2: dc in each st\n"
+	const petals = "begin chainless\nring\nrnd 1: [sc in ring, ch 3] 6 times\nrnd 2: [(sc, 3 dc, sc) in next sp] 6 times\n"
+	for _, test := range []struct{ draft, want string }{
+		{"ring ch 10\nrnd 1: [2 sc in ring, ch 7] 4 times\nrnd 2: [(5 dc, corner ch 3, 5 dc) in next sp] 4 times\n" +
+			"rnd 3: [sk 1 dc, sc in next dc, ch 5, sk 2 dc, sc in next dc, ch 5, sk 2 ch, sc in next ch, ch 5, sk 2 dc, sc in next dc, ch 5, sk 1 dc, sc in next sc of rnd 1, ch 5, sk 1 dc] 4 times\n",
+			"sk next 2 sts, sc in next st, ch 5, sc in next st of Rnd 1, ch 5, sk next 3 sts] 4 times;"},
+		{twelve + "rnd 3: [dc in next st, dc in next st of rnd 1, sk 1 st] 6 times\n", "dc in next st of Rnd 1, sk next st, [dc in next st, dc in next st of Rnd 1, sk next st] 5 times;"},
+		{twelve + "rnd 3: [dc in next 2 st, sk 1 st, dc in next st of rnd 1] 4 times\n", "[dc in next 2 sts, sk next st of Rnd 1, dc in next st of Rnd 1, sk next st] 3 times"},
+		{petals + "rnd 3: [sc in next 2 st, sc in next sp of rnd 1, sk 1 st, sc in next 2 st] 6 times\n", "sc in ch-3 sp of Rnd 1 below, sk next st,"},
+		{petals + "rnd 3: [sc in next st of rnd 1, ch 4] 6 times\n", "[sc in next st of Rnd 1, ch 4] 6 times"},
+	} {
+		d, g, findings := built(t, test.draft)
+		if len(findings) > 0 {
+			t.Fatal(findings)
+		}
+		rounds := pattern.Rounds(d, g, notation.US)
+		if got := rounds[len(rounds)-1].Text; !strings.Contains(got, test.want) {
+			t.Errorf("%s\nwant %s", got, test.want)
+		}
+		for _, terms := range []notation.Terms{notation.US, notation.UK} {
+			if err := read(t, d, g, terms); err != nil {
+				t.Error(err)
+			}
+		}
+	}
+}

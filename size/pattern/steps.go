@@ -27,6 +27,7 @@ type line struct {
 	from   int
 	worked int // n of what was written last
 
+	ended bool           // there is nothing after what waits
 	last  model.Place    // the place worked into last
 	begun bool           // there is one
 	here  map[*edge]spot // the last on each edge
@@ -69,6 +70,7 @@ func (r *reader) line(w *wordings, from, to, done int) *line {
 			k = r.run(k, func(text string) { l.bare(text, at) })
 		}
 	}
+	l.ended = to == r.round.Len
 	l.flush()
 	if to == r.round.Len && r.seam != nil {
 		end := r.seam.to
@@ -159,6 +161,10 @@ func (l *line) unit(u unit, done int) {
 		l.put(head+" in ring", u.from)
 	case done > 0 || l.begun && p.Kind != notation.RingHole && samePlace(p, l.last):
 		l.put(head+" "+into(p, u.post)+"same "+kindWord(p), u.from)
+	case l.under(p) != l.base && l.isBelow(e, p):
+		l.put(head+" "+into(p, u.post)+l.reader.noun(p, false).one+l.ofEdge(e)+" below", u.from)
+	case l.unfound(e, u.from):
+		l.put(head+" "+into(p, u.post)+l.ordinal(p), u.from)
 	case u.alone:
 		run := model.Place{Kind: notation.Sp, Stitch: p.Stitch}
 		l.put(fmt.Sprintf("%s %s%s ch of next %s%s", head, into(p, u.post), ordinal(e.chain(p)), l.reader.noun(run, false).one, l.ofEdge(e)), u.from)
@@ -191,11 +197,32 @@ func (l *line) flush() {
 		return
 	}
 	l.n, l.worked = 0, n
+	if to := l.upTo(); to != "" {
+		l.put(l.head+" "+into(l.into, l.post)+"each st "+to, l.from)
+		return
+	}
 	if l.into.Kind == notation.RingHole {
 		l.put(l.stitches(n, l.kinds[l.node(l.from).Kind].Name)+" in ring", l.from)
 		return
 	}
 	l.put(l.head+" "+into(l.into, l.post)+l.places(l.noun, n, l.many || l.into.Kind == notation.Sp || l.into.Kind == notation.Gap)+l.ofEdge(l.under(l.into)), l.from)
+}
+
+// upTo says how far what waits goes on, in a round that is written without
+// figures: to the next corner, or to the end of the round. It is "" where it does
+// neither.
+func (l *line) upTo() string {
+	if !l.growing || l.into.Kind != notation.St || l.noun.one != "st" || l.under(l.into) != l.base {
+		return ""
+	}
+	after := (l.base.position(l.last) + 2) % (2 * l.base.n)
+	if l.base.at(after).Corner {
+		return "to next corner"
+	}
+	if u := l.reader.unit(0); len(u.places) > 0 && l.ended && l.under(u.places[0]) == l.base && l.base.position(u.places[0]) == after {
+		return "to end"
+	}
+	return ""
 }
 
 // places words so many places in a row; each is set where something is worked
@@ -259,11 +286,94 @@ func (l *line) skip(u unit, at int) {
 }
 
 func (l *line) skipTo(e *edge, to spot, at int) {
-	if here, ok := l.here[e]; ok {
+	if here, ok := l.reached(e, at); ok && !l.unfound(e, at) {
 		if words := l.passed(e, here, to); len(words) > 0 {
 			l.bare(l.skipName+" "+and(words)+l.ofEdge(e), at)
 		}
 	}
+}
+
+// reached is how far the work has come along an edge at some stitch: to the last
+// place worked into there, or, on that of an earlier round, to what the hook stands
+// over if that is further on.
+func (l *line) reached(e *edge, at int) (spot, bool) {
+	here, ok := l.here[e]
+	if e == l.base {
+		return here, ok
+	}
+	over, known := l.below(e)
+	if turn := 2 * e.n; known && (at <= l.first(e) || (over.position-here.position+turn)%turn <= turn/2) {
+		return over, true
+	}
+	return here, ok
+}
+
+// unfound reports whether the first place on the edge of an earlier round, worked
+// into at some stitch, cannot be told from where the hook is.
+func (l *line) unfound(e *edge, at int) bool {
+	if e == nil || e == l.base || e.ring || at == 0 || at != l.first(e) {
+		return false
+	}
+	_, known := l.below(e)
+	return !known
+}
+
+// first is the number of the first stitch of the written round that goes into an
+// edge.
+func (r *reader) first(e *edge) int {
+	for k := range r.round.Len {
+		for p := range r.g.Into(r.node(k).ID) {
+			if r.under(p) == e {
+				return k
+			}
+		}
+	}
+	return r.round.Len
+}
+
+// below is the place of an earlier round that the hook stands over, going down
+// from the last place of the round below. Chains hang from the stitch before them.
+func (l *line) below(e *edge) (spot, bool) {
+	at, ok := l.here[l.base]
+	if !ok || e.ring {
+		return spot{}, false
+	}
+	p := at.Place
+	for hung := 0; p.Stitch >= e.first+e.n; {
+		n := l.g.Node(p.Stitch)
+		if !n.IsStitch() {
+			r := l.g.Round(l.roundOf(n.ID))
+			if hung++; hung > r.Len {
+				return spot{}, false // nothing but chains
+			}
+			p.Stitch = r.First + (n.ID-r.First-1+r.Len)%r.Len
+			continue
+		}
+		p, hung = model.Place{}, 0
+		for p = range l.g.Into(n.ID) {
+			break
+		}
+		if p.Kind == notation.RingHole || p.Kind == notation.NoPlace {
+			return spot{}, false
+		}
+	}
+	switch p.Kind {
+	case notation.Ch: // from here it is a space
+		p.Kind, p.Chain = notation.Sp, 0
+	case notation.Gap: // the stitch before it, as the draft has it
+		p.Kind = notation.St
+	}
+	return e.spot(p, false), p.Stitch >= e.first
+}
+
+// isBelow reports whether a place of an earlier round is the one that the hook
+// stands over.
+func (l *line) isBelow(e *edge, p model.Place) bool {
+	if e == nil {
+		return false
+	}
+	over, ok := l.below(e)
+	return ok && over.Kind == p.Kind && over.position == e.position(p)
 }
 
 // passed words what lies between two places of an edge. Gaps are no places for

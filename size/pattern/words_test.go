@@ -406,26 +406,52 @@ func TestClosing(t *testing.T) {
 }
 
 // TestSeries: many rounds that differ in their figures alone are one paragraph,
-// which is read back; few are not, nor are those whose words differ.
+// which is read back; few are not, nor are those whose words differ. Rounds of the
+// same steps have no figures in their words.
 func TestSeries(t *testing.T) {
-	const square = "begin chain counts\nring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2-%d: [(2 dc, corner ch 2, 2 dc) in corner, dc in each st] 4 times\n"
+	const (
+		first  = "begin chain counts\nring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\n"
+		steps  = ": [(2 dc, corner ch 2, 2 dc) in corner, dc in each st] 4 times\n"
+		square = first + "rnd 2-%d" + steps
+		toSize = "gauge 14 dc by 7 rnds over 10 cm\n" + first + "rnd 2 until %s: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n"
+	)
+	apart := func(rounds int) string {
+		text := first
+		for i := 2; i <= rounds; i++ {
+			text += fmt.Sprintf("rnd %d", i) + steps
+		}
+		return text
+	}
 	for _, test := range []struct {
 		draft, label, want string
 	}{
-		{fmt.Sprintf(square, 8), "Rnds 3-7", "dc in next 7/11/15/19/23 sts, [(2 dc, corner ch 2, 2 dc) in next corner ch-2 sp, dc in next 7/11/15/19/23 sts] 3 times"},
+		{apart(8), "Rnds 3-7", "dc in next 7/11/15/19/23 sts, [(2 dc, corner ch 2, 2 dc) in next corner ch-2 sp, dc in next 7/11/15/19/23 sts] 3 times"},
+		{apart(8), "Rnds 3-7", " (44/60/76/92/108 dc, 4 corner ch-2 sps, 11/15/19/23/27 dc per side)"},
+		{apart(7), "Rnd 3", "dc in next 7 sts"},
+		{"worked turned\n" + apart(8), "Rnd 3 (RS)", "dc in next "},
+		{fmt.Sprintf(square, 8), "Rnds 3-7", "(dc, corner ch 2, 2 dc) in same sp, dc in each st to next corner, [(2 dc, corner ch 2, 2 dc) in next corner ch-2 sp, dc in each st to next corner] 3 times; join"},
 		{fmt.Sprintf(square, 8), "Rnds 3-7", " (44/60/76/92/108 dc, 4 corner ch-2 sps, 11/15/19/23/27 dc per side)"},
-		{fmt.Sprintf(square, 7), "Rnd 3", "dc in next 7 sts"},
-		{"worked turned\n" + fmt.Sprintf(square, 8), "Rnd 3 (RS)", "dc in next "},
+		{fmt.Sprintf(square, 5), "Rnd 3", "dc in next 7 sts"},
+		{fmt.Sprintf(toSize, "4 rnds"), "Rnd 3", "Ch 3 (counts as dc), [dc in each st to next corner, (2 dc, corner ch 2, 2 dc) in next corner ch-2 sp] 4 times, dc in each st to end; join"},
+		{fmt.Sprintf(toSize, "side 30 cm"), "Rnds 3-10", "dc in each st to end; join with sl st to top of starting ch-3. (44/60/"},
+		// Steps that go into so many stitches are written so.
+		{first + "rnd 2: [dc in each st, (dc, corner ch 2, dc) in corner] 4 times\nrnd 3-8: [dc in next 2 st, dc in each st, (dc, corner ch 2, dc) in corner] 4 times\n", "Rnd 3", "dc in next 3 sts"},
 	} {
-		d, g, _ := built(t, test.draft)
+		d, findings := notation.Parse("", test.draft)
+		g, more, err := size.Build(t.Context(), d)
+		if err != nil || len(findings)+len(more) > 0 {
+			t.Fatal(err, findings, more)
+		}
 		p := written(t, d, g, notation.US)
 		if !slices.ContainsFunc(section(p, "Instructions"), func(e pattern.Entry) bool {
 			return e.Term == test.label && strings.Contains(e.Text, test.want)
 		}) {
 			t.Errorf("no %s with %q in %v", test.label, test.want, section(p, "Instructions"))
 		}
-		if err := read(t, d, g, notation.US); err != nil {
-			t.Error(err)
+		for _, terms := range []notation.Terms{notation.US, notation.UK} {
+			if err := read(t, d, g, terms); err != nil {
+				t.Error(err)
+			}
 		}
 	}
 }
