@@ -137,8 +137,25 @@ func (b *builder) guess(w *work, at cause) *belief {
 }
 
 // mostBelieved bounds the size of a believed piece: it is worked beside the
-// real one, only to say less.
-const mostBelieved = 200_000
+// real one, only to say less. mostCopied bounds the rounds and stitches of all
+// that are copied for such pieces to stand on.
+const (
+	mostBelieved = 200_000
+	mostCopied   = 10 * mostBelieved
+)
+
+// shadow returns a builder for a believed piece.
+func (b *builder) shadow() *builder {
+	limits := b.limits
+	limits.Stitches = min(limits.Stitches, mostBelieved)
+	shadow := newBuilder(b.ctx, b.draft, limits)
+	shadow.quiet, shadow.outline = true, b.outline
+	shadow.base = edge{nodes: &shadow.g.nodes, round: -1, counts: &counts{}}
+	for _, k := range b.g.kinds {
+		shadow.kind(k.Name)
+	}
+	return shadow
+}
 
 // believe starts from what the round just worked claims. It returns nil when
 // the claim does not say enough to work on.
@@ -146,21 +163,11 @@ func (b *builder) believe(w *work, at cause) *belief {
 	if w.stmt.Claim == nil {
 		return nil
 	}
-	limits := b.limits
-	limits.Stitches = min(limits.Stitches, mostBelieved)
-	shadow := newBuilder(b.ctx, b.draft, limits)
-	shadow.quiet, shadow.outline = true, b.outline
-	shadow.base = edge{nodes: &shadow.g.nodes, round: -1, counts: &counts{}}
-	actual := &b.g.rounds[len(b.g.rounds)-1]
-	for _, k := range b.g.kinds {
-		shadow.kind(k.Name)
-	}
-	reaches := b.reaches && actual.First <= mostBelieved
-	if reaches {
-		shadow.standOn(b, len(b.g.rounds)-1)
-	}
+	shadow := b.shadow()
+	last := len(b.g.rounds) - 1
+	reaches := b.reaches && shadow.standOn(b, last)
 	shadow.rs.number = w.number
-	e, ok := shadow.claimed(w.stmt, w.index, &hint{b.g, actual}, &shadow.g.nodes)
+	e, ok := shadow.claimed(w.stmt, w.index, &hint{b.g, &b.g.rounds[last]}, &shadow.g.nodes)
 	if !ok {
 		return nil
 	}
@@ -172,41 +179,35 @@ func (b *builder) believe(w *work, at cause) *belief {
 // instead works a round that is written twice instead of the first of its number.
 // It returns nil where that cannot be.
 func (b *builder) instead(round int, at cause) *belief {
-	r := &b.g.rounds[round]
-	if r.First > mostBelieved {
+	below := b.g.rounds[round].Below
+	shadow := b.shadow()
+	if below < 0 || !shadow.standOn(b, round) {
 		return nil
 	}
-	limits := b.limits
-	limits.Stitches = min(limits.Stitches, mostBelieved)
-	shadow := newBuilder(b.ctx, b.draft, limits)
-	shadow.quiet, shadow.outline, shadow.inwards, shadow.facing = true, b.outline, b.inwards, b.facing
-	shadow.base = edge{nodes: &shadow.g.nodes, round: -1, counts: &counts{}}
-	for _, k := range b.g.kinds {
-		shadow.kind(k.Name)
-	}
-	shadow.standOn(b, round)
-	if below := r.Below; below >= 0 {
-		shadow.base = shadow.edgeOf(below)
-	} else {
-		return nil
-	}
+	shadow.facing = b.facing
+	shadow.base = shadow.edgeOf(below)
 	return &belief{b: shadow, reaches: true, cause: at}
 }
 
 // standOn takes over the first rounds of the piece, as rounds further up may work
-// into them.
-func (b *builder) standOn(real *builder, last int) {
-	b.g.rounds = slices.Clone(real.g.rounds[:last])
+// into them. It reports false where there is too much to copy.
+func (b *builder) standOn(real *builder, rounds int) bool {
+	stitches := int32(real.g.rounds[rounds].First)
+	if real.copied += rounds + int(stitches); stitches > mostBelieved || real.copied > mostCopied {
+		return false
+	}
+	b.g.rounds = slices.Clone(real.g.rounds[:rounds])
 	b.g.legs = slices.Clone(real.g.legs)
-	for end := int32(real.g.rounds[last].First); b.g.nodes.len < end; {
-		from := real.g.nodes.from(b.g.nodes.len, end-b.g.nodes.len)
+	for b.g.nodes.len < stitches {
+		from := real.g.nodes.from(b.g.nodes.len, stitches-b.g.nodes.len)
 		copy(b.g.nodes.extend(int32(len(from))), from)
 	}
 	for number, i := range real.byNumber {
-		if i < last {
+		if i < rounds {
 			b.byNumber[number] = i
 		}
 	}
+	return true
 }
 
 // A hint is the round as it came out, which says what the claim leaves unsaid.
@@ -254,8 +255,9 @@ func spread(list []claimedKind, stitches int) []uint16 {
 	return out
 }
 
-// claimed makes a round of what a claim says: stitches, perhaps in equal groups with a chain space after each, perhaps in equal sides with a
-// corner after each. ok is false when the claim does not say enough.
+// claimed makes a round of what a claim says: stitches, perhaps in equal groups
+// with a chain space after each, perhaps in equal sides with a corner after
+// each. ok is false when the claim does not say enough.
 func (b *builder) claimed(r *notation.Round, i int, h *hint, nodes *store) (e edge, ok bool) {
 	e.first = nodes.len
 	if r.Claim == nil {

@@ -140,6 +140,7 @@ type builder struct {
 	reaches  bool  // some round works into an earlier one
 	inwards  bool  // the edge worked on has corners that point into the piece
 	belief   *belief
+	copied   int // rounds and stitches copied for beliefs to stand on
 	said     int // findings before the statement being worked
 
 	fixing *fixing

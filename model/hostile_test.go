@@ -121,6 +121,12 @@ func TestManyHostileLines(t *testing.T) {
 		{"claims", func(n int) string {
 			return "ring\n" + repeated(n, func(i int) string { return fmt.Sprintf("rnd %d: dc in ring = 999999 dc", i) })
 		}, 1, 20, 100 * mb},
+		// They stand on the rounds below, which some round works into.
+		{"claims on many rounds", func(n int) string {
+			return "ring\nrnd 1: 2 dc in ring\nrnd 2-10000: dc in each st\n" + repeated(n, func(i int) string {
+				return fmt.Sprintf("rnd %d: dc in each st = %d dc", 10_000+i, 3+i%2)
+			}) + fmt.Sprintf("rnd %d: dc in next 2 st of rnd 3\n", 10_001+n)
+		}, 1, 400, 400 * mb},
 		// The numbers of long ranges, most of which are never worked.
 		{"ranges", func(n int) string {
 			return "ring\n" + repeated(n, func(i int) string { return fmt.Sprintf("rnd %d-2000000000: dc in ring", 1+20_000*i) })
