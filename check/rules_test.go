@@ -385,6 +385,12 @@ func TestSpiralJoin(t *testing.T) {
 			wantPlaces(t, "findings", source(t, head+test.rest, Options{Rules: slices.DeleteFunc(slices.Clone(rules), func(r Rule) bool { return r.ID == "unused-name" })}).Findings, test.want)
 		})
 	}
+	// The number of rnd next is that of the rounds as they are worked.
+	f := source(t, head+"\nrnd next 2: 2 sc in each st\nrnd next: sc in each st, join\nrnd next: sc in each st\n", Options{}).Findings
+	i := slices.IndexFunc(f, func(f Finding) bool { return f.Rule == "spiral-join" })
+	if i < 0 || f[i].Round != 4 || !strings.Contains(f[i].Message, "round 4 is joined") {
+		t.Errorf("got %+v, want a join of round 4", f)
+	}
 }
 
 func TestNoRounds(t *testing.T) {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"example.com/roundel/model"
 	"example.com/roundel/notation"
 )
 
@@ -21,6 +22,7 @@ func spiralJoin(p *Pass) {
 		yarn = y.Name.Text
 		break
 	}
+	numbers := numbersOf(p.Graph)
 	for _, section := range p.Draft.Sections() {
 		var edge notation.EdgeName
 		if e, ok := section.Foundation.(*notation.Edge); ok {
@@ -49,18 +51,18 @@ func spiralJoin(p *Pass) {
 			what := ""
 			switch {
 			case end.turned && !end.joined:
-				what = fmt.Sprintf("round %d is turned, and the next one would go back over stitches that are not joined; leave turn out, or write worked turned", r.From)
+				what = fmt.Sprintf("round %d is turned, and the next one would go back over stitches that are not joined; leave turn out, or write worked turned", numbers[r])
 			case end.joined && !end.cut && !startsAnew(next, yarn):
-				what = fmt.Sprintf("round %d is joined, and the next one goes on from there in the same yarn; leave join out, or write worked joined", r.From)
+				what = fmt.Sprintf("round %d is joined, and the next one goes on from there in the same yarn; leave join out, or write worked joined", numbers[r])
 			case end.joined && first == nil:
 				first = r
 			}
 			if what != "" {
-				found = append(found, Finding{Span: r.Head, Round: r.From, Edge: edge, Message: "the draft is worked spiral, without joins, but " + what})
+				found = append(found, Finding{Span: r.Head, Round: numbers[r], Edge: edge, Message: "the draft is worked spiral, without joins, but " + what})
 			}
 		}
 		if every && joined > 1 && first != nil {
-			found = append(found, Finding{Span: first.Head, Round: first.From, Edge: edge,
+			found = append(found, Finding{Span: first.Head, Round: numbers[first], Edge: edge,
 				Message: "the draft is worked spiral, without joins, but every round is joined; write worked joined"})
 		}
 	}
@@ -75,6 +77,20 @@ func spiralJoin(p *Pass) {
 		}
 	}
 	p.Add(f)
+}
+
+// numbersOf returns the numbers that the first rounds of statements have: those
+// of rnd next are not in the text.
+func numbersOf(g *model.Graph) map[*notation.Round]int {
+	numbers := map[*notation.Round]int{}
+	for _, piece := range g.Pieces() {
+		for _, r := range piece.Rounds() {
+			if _, known := numbers[r.Statement]; !known {
+				numbers[r.Statement] = r.Number
+			}
+		}
+	}
+	return numbers
 }
 
 // An end is how a round ends.
