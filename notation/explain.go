@@ -358,6 +358,8 @@ func (p *draftParser) explainStep(at int) {
 	case p.explainPlace(at):
 	case prev.is("sk"), prev.kind == tokNumber && p.tok(at-2).is("sk"):
 		p.say(at, "say what is skipped: sk 3 st, sk sp")
+	case prev.is("picot") && p.tok(at-2).is("corner"):
+		p.say(at-1, "a picot is no corner; mark the stitch that it sits on: corner dc in next st, picot 3")
 	case prev.oneOf("ch", "picot"):
 		p.say(at, "say how many chains: %s 3", strings.ToLower(prev.value))
 	case prev.is("as"):
