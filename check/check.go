@@ -6,7 +6,6 @@ import (
 	"io/fs"
 	"iter"
 	"slices"
-	"strings"
 
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
@@ -132,7 +131,9 @@ func heldGrowth(d *notation.Draft, list []Finding) []Finding {
 	if cause == nil {
 		return list
 	}
-	growth := func(f Finding) bool { return strings.Contains(f.Rule, "growth") }
+	growth := func(f Finding) bool {
+		return slices.Contains([]string{"growth-ruffle", "growth-cup", "side-growth"}, f.Rule)
+	}
 	for _, f := range list {
 		if growth(f) {
 			cause.Held += 1 + f.Held

@@ -60,6 +60,15 @@ var noted = Rule{
 	},
 }
 
+// TestOwnGrowthRule: a rule of a caller's own is not taken for one of those about
+// how a piece lies, which a line that cannot be read holds back.
+func TestOwnGrowthRule(t *testing.T) {
+	own := noted
+	own.ID = "growth-noted"
+	r := source(t, "lies cuppd\nring\nrnd 1: 12 dc in ring\nrnd 2: dc in each st\n", Options{Rules: append(Rules(), own)})
+	wantPlaces(t, "findings", r.Findings, []string{"1 syntax", "3 growth-noted", "4 growth-noted"})
+}
+
 func TestSource(t *testing.T) {
 	const text = "motif \"Tideline\"\nring\nrnd 1: 12 dc in ring = 13 dc\n"
 	r := source(t, text, Options{})

@@ -43,12 +43,15 @@ func newMisread(d *notation.Draft, found []notation.Finding) *misread {
 		default:
 			continue
 		}
+		if !f.Span.Start.IsValid() {
+			continue // a tree made by hand has no places to tell
+		}
 		after := sort.Search(len(d.Statements), func(i int) bool { return d.Statements[i].Range().Start.Offset > f.Span.Start.Offset })
 		if after == 0 {
 			continue
 		}
 		s := d.Statements[after-1]
-		if f.Span.Start.Offset > s.Range().End.Offset {
+		if at := s.Range(); !at.Start.IsValid() || f.Span.Start.Offset > at.End.Offset {
 			continue
 		}
 		if _, known := m.in[s]; !known && !inClaim(s, f.Span) {

@@ -147,3 +147,23 @@ func TestZeroGraph(t *testing.T) {
 		t.Errorf("%v %s", err, b.String())
 	}
 }
+
+// TestFoundInTreesByHand: in a tree without positions there is no telling which
+// round a finding is about, so that none holds back what is said of another.
+func TestFoundInTreesByHand(t *testing.T) {
+	d, _ := notation.Parse("", "ring\nrnd 1: 6 sc in ring\nrnd 2: 2 sc in each of next 5 st = 12 sc\n")
+	for _, s := range d.Statements {
+		switch s := s.(type) {
+		case *notation.Ring:
+			s.Span = notation.Span{}
+		case *notation.Round:
+			s.Span = notation.Span{}
+		}
+	}
+	for _, at := range []notation.Span{{}, {Start: notation.Pos{Line: 1, Column: 1}, End: notation.Pos{Line: 1, Column: 2, Offset: 1}}} {
+		_, findings, err := model.Build(t.Context(), d, model.WithFound([]notation.Finding{{Rule: "syntax", Span: at}}))
+		if diff := cmp.Diff([]string{"2 unworked +1"}, rulesOf(findings)); diff != "" || err != nil {
+			t.Errorf("found at %v: %v (-want +got):\n%s", at, err, diff)
+		}
+	}
+}
