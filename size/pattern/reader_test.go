@@ -612,6 +612,9 @@ func stitchwise(list []phrase) bool {
 // yarn.
 func (h *hand) prepare(s string) {
 	p := h.parser(s)
+	if p.got("work", "behind") || p.got("work", "in", "front", "of") {
+		return // which side of what; where is said by the steps
+	}
 	if p.got("join") {
 		h.yarn = p.next()
 		p.need("with")

@@ -1,6 +1,10 @@
 package pattern
 
 import (
+	"fmt"
+	"maps"
+	"slices"
+
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
 	"example.com/roundel/size"
@@ -62,6 +66,47 @@ func (p *piece) reader(index int) *reader {
 		k = max(u.to, k+1)
 	}
 	return r
+}
+
+// aside says on which side of the rounds between a round goes into an earlier one,
+// where the loops tell: those took one loop of its stitches, this the other. Of
+// stitches that were left out between others, as between petals, a draft does not
+// say whether they are reached from behind.
+func (r *reader) aside() []string {
+	for _, i := range slices.Sorted(maps.Keys(r.edges)) {
+		if i == r.base.index || i < 0 || i+1 >= r.index || r.g.Round(i+1).Below != i || r.g.Round(i+1).Turned != r.round.Turned {
+			continue
+		}
+		between := fmt.Sprintf("Rnd %d", r.g.Round(i+1).Number)
+		if i+2 < r.index {
+			between = fmt.Sprintf("Rnds %d-%d", r.g.Round(i+1).Number, r.g.Round(r.index-1).Number)
+		}
+		switch [2]notation.Loop{r.loopOf(r.index, i), r.loopOf(i+1, i)} {
+		case [2]notation.Loop{notation.BackLoop, notation.FrontLoop}:
+			return []string{"Work behind " + between + "."}
+		case [2]notation.Loop{notation.FrontLoop, notation.BackLoop}:
+			return []string{"Work in front of " + between + "."}
+		}
+	}
+	return nil
+}
+
+// loopOf is the loop that a round takes of all the stitches of another that it goes
+// into; BothLoops where they differ.
+func (p *piece) loopOf(round, of int) notation.Loop {
+	loop, known := notation.BothLoops, false
+	for n := range p.g.Nodes(round) {
+		for at := range p.g.Into(n.ID) {
+			switch {
+			case at.Stitch < 0 || p.roundOf(at.Stitch) != of:
+			case known && at.Loop != loop:
+				return notation.BothLoops
+			default:
+				loop, known = at.Loop, true
+			}
+		}
+	}
+	return loop
 }
 
 // onRing reports whether the round is the first, worked into a ring.

@@ -157,7 +157,7 @@ func (p *piece) round(i int) Round {
 	s := p.start(read)
 	steps := append(s.clause, read.body(s)...)
 	off := p.leave(i)
-	text := append(s.sentences, sentence(s.lead+strings.Join(steps, ", ")+read.join(s)))
+	text := append(append(read.aside(), s.sentences...), sentence(s.lead+strings.Join(steps, ", ")+read.join(s)))
 	text = append(text, p.ending(off)...)
 	out.Text = strings.Join(text, " ")
 	out.Count = p.count(i)

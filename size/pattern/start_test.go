@@ -109,3 +109,25 @@ func TestEarlierRounds(t *testing.T) {
 		}
 	}
 }
+
+// TestAside: where the rounds between took the other loop, it is said on which side
+// of them an earlier round is reached, and nowhere else.
+func TestAside(t *testing.T) {
+	const twelve = "ring\nrnd 1: 12 sc in ring\n"
+	for _, test := range []struct{ draft, want string }{
+		{twelve + "rnd 2: sc in front loop of each st\nrnd 3: 2 dc in back loop of each st of rnd 1\n", "Work behind Rnd 2. Sl st in first st of Rnd 1."},
+		{twelve + "rnd 2: sc in back loop of each st\nrnd 3: 2 dc in front loop of each st of rnd 1\n", "Work in front of Rnd 2. Sl st in first st of Rnd 1."},
+		{twelve + "rnd 2: sc in back loop of each st\nrnd 3: 2 sc in each st\nrnd 4: 2 dc in front loop of each st of rnd 1\n", "Work in front of Rnds 2-3. "},
+		{twelve + "rnd 2: sc in each st\nrnd 3: 2 dc in back loop of each st of rnd 1\n", "Sl st in first st of Rnd 1."},
+		{twelve + "rnd 2: sc in front loop of each st\nrnd 3: 2 dc in front loop of each st of rnd 1\n", "Sl st in first st of Rnd 1."},
+	} {
+		d, g, _ := built(t, test.draft)
+		rounds := pattern.Rounds(d, g, notation.US)
+		if got := rounds[len(rounds)-1].Text; !strings.HasPrefix(got, test.want) {
+			t.Errorf("%s\nwant %s", got, test.want)
+		}
+		if err := read(t, d, g, notation.US); err != nil {
+			t.Error(err)
+		}
+	}
+}
