@@ -72,7 +72,7 @@ func (v *belief) hold(b *builder, w *work) []notation.Finding {
 		at, gone = v.cause, true
 	}
 	var own []notation.Finding
-	if v != nil && !v.guess && v.speaksAgainst(w.findings) {
+	if v != nil && !v.guess && worksStitches(w.ops) && v.speaksAgainst(w.findings) {
 		b.fixing.confirmed = append(b.fixing.confirmed, v.cause)
 	}
 	for _, f := range w.findings {
@@ -96,7 +96,9 @@ func (v *belief) hold(b *builder, w *work) []notation.Finding {
 }
 
 // speaksAgainst reports whether a round that comes out on the edge as it is
-// would not on the believed one.
+// would not on the believed one. A claim says how many stitches there are, and
+// not where spaces and gaps lie between them, so that only a round worked into
+// stitches and corners can be asked.
 func (v *belief) speaksAgainst(found []notation.Finding) bool {
 	for rule := range v.found {
 		if !slices.ContainsFunc(found, func(f notation.Finding) bool { return f.Rule == rule }) {

@@ -273,6 +273,26 @@ func worksGaps(ops []op) bool {
 	return slices.ContainsFunc(ops, func(o op) bool { return o.place.what.kind == notation.Gap || worksGaps(o.body) })
 }
 
+// worksStitches reports whether ops work into stitches, and into nothing between
+// them but corners.
+func worksStitches(ops []op) bool {
+	some, others := false, false
+	var look func(ops []op, grouped bool)
+	look = func(ops []op, grouped bool) {
+		for i := range ops {
+			switch p := &ops[i].place; p.what.kind {
+			case notation.St, notation.OfStitch:
+				some = some || !grouped && (p.how == notation.InNext || p.how == notation.InEach || p.how == notation.Over)
+			case notation.Gap, notation.Sp, notation.Ch:
+				others = true
+			}
+			look(ops[i].body, grouped || ops[i].code == opGroup)
+		}
+	}
+	look(ops, false)
+	return some && !others
+}
+
 // numbered returns the mistake in the number of a round, before its colon.
 func (m *misread) numbered(r *notation.Round) (at cause, ok bool) {
 	if at, ok = m.in[r]; !ok || !r.Broken {

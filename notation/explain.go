@@ -272,6 +272,12 @@ func (p *draftParser) explainPanel(at int) bool {
 	case at == 1 && t.kind == tokWord:
 		p.say(at, "a panel cannot be %s; it is rows by columns (panel 4 by 5), tube, cushion, bag or wrap", quoted(t))
 	case t.is("joined") && p.tok(2).is(","):
+		if key := p.tok(1); key.is("wrap") && p.tok(3).is("neck") && at == 6 && at+2 == len(p.stmt) && p.tok(at+1).oneOf("whip", "mattress", "sl st", "sc") {
+			own := fmt.Sprintf("panel wrap joined %s, neck %s st", strings.ToLower(p.tok(at+1).value), p.tok(4).value)
+			p.say(at, "how motifs are joined stands before the comma: panel wrap joined %s, neck %s st", strings.ToLower(p.tok(at+1).value), printable(p.tok(4).value)).
+				offer(write(p.at, own, p.at.Start.Line == p.at.End.Line))
+			break
+		}
 		p.say(at, "how motifs are joined stands before the comma: panel wrap joined whip, neck 40 st")
 	case t.is("on"):
 		p.say(at, "only a wrap is worn on the point: panel wrap on point")
@@ -435,6 +441,8 @@ func (p *draftParser) otherWriting(at int) bool {
 	case begins && prev.oneOf("and", "then"):
 		p.say(at-1, "the comma is enough; leave out %s", quoted(prev)).
 			offer(p.leaveOut(at-1, before.is(",") && p.beginsStep(at)))
+	case t.is("and") && next.oneOf("ch", "sp") && before.is("next"):
+		p.say(at, "and goes with each: in each %s and %s", strings.ToLower(prev.value), strings.ToLower(next.value))
 	case t.oneOf("and", "then"):
 		p.say(at, "steps are separated by commas, not by %s", quoted(t)).
 			offer(p.comma(at, p.endsStep(at) && p.beginsStep(at+1)))

@@ -1,6 +1,9 @@
 package notation
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // The lines of the header and those of panels, from parse tree to statement.
 
@@ -23,10 +26,23 @@ func (p *draftParser) choice(c *choice) Statement {
 	return &Working{Span: p.at, Rounds: Succession(p.choose("worked", c.Value, "joined", "spiral", "turned"))}
 }
 
+// checkLabel reports a text in quotes that goes on to what should follow it: what
+// stands after the # of a colour is then a comment.
+func (p *draftParser) checkLabel(label string) {
+	words := strings.Fields(strings.ToLower(label))
+	if n := len(words); n < 2 || words[n-1] != "colour" && words[n-1] != "color" || !strings.HasSuffix(words[n-2], ",") {
+		return
+	}
+	i := slices.IndexFunc(p.stmt, func(t token) bool { return t.kind == tokString })
+	name, _, _ := strings.Cut(label, ",")
+	p.report("syntax", p.stmt[i].span(), "this text goes on to the word %s: a quotation mark is missing after %s", words[len(words)-1], printable(name))
+}
+
 func (p *draftParser) yarn(y *yarn) Statement {
 	out := &Yarn{Span: p.at, Name: p.name(y.Name)}
 	if y.Label != nil {
 		out.Label = unquote(*y.Label)
+		p.checkLabel(out.Label)
 	}
 	colours, lengths := 0, 0
 	for _, m := range y.More {
