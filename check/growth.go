@@ -52,26 +52,18 @@ type lie struct {
 // not lie flat.
 func (l lie) tells(round int) bool { return l.level >= likely && l.first.Index >= round }
 
-type level uint8
+type level = size.Level
 
 const (
-	flat level = iota
-	tolerable
-	likely
-	certain
+	flat      = size.LevelFlat
+	tolerable = size.LevelAbout
+	likely    = size.LevelLikely
+	certain   = size.LevelCertain
 )
 
 // level tells which band a score of a round reaches.
 func (s *shape) level(r size.Round, score float64) level {
-	switch bands := s.bands.Widened(r.Doubt); {
-	case score >= bands.Certain:
-		return certain
-	case score >= bands.Likely:
-		return likely
-	case score >= bands.Tolerance:
-		return tolerable
-	}
-	return flat
+	return s.bands.Widened(r.Doubt).Level(score)
 }
 
 // lies finds the first round that is past the highest band reached, among
@@ -114,23 +106,6 @@ func (w way) other() way {
 		return cupping
 	}
 	return ruffling
-}
-
-// words says how the piece lies up to a round.
-func (s *shape) words(r size.Round) string {
-	w := ruffling
-	if r.Score < 0 {
-		w = cupping
-	}
-	switch s.level(r, math.Abs(r.Score)) {
-	case certain:
-		return w.verb + "s"
-	case likely:
-		return "likely to " + w.verb
-	case tolerable:
-		return "about flat"
-	}
-	return "flat"
 }
 
 func growthRuffle(p *Pass) { growth(p, ruffling) }

@@ -98,6 +98,8 @@ func WriteJSON(w io.Writer, reports ...*Report) error {
 //
 // "borders" is left out where there are none, and of a round what is not known
 // or not judged, and the "status" of one that is worked as written.
+// Of a piece that lies cupped "depth_cm" stands in place of "from_centre_cm": how
+// far the round is from the centre along the fabric.
 func WriteRoundsJSON(w io.Writer, r *Report) error {
 	type symmetry struct {
 		Rotation int  `json:"rotation"`
@@ -122,6 +124,7 @@ type (
 		Corners    int              `json:"corners"`
 		PerSide    []map[string]int `json:"per_side"`
 		FromCentre float64          `json:"from_centre_cm,omitempty"`
+		Depth      float64          `json:"depth_cm,omitempty"` // in place of it where the piece lies cupped
 		Lies       string           `json:"lies,omitempty"`
 		Status     string           `json:"status,omitempty"`
 	}
@@ -136,8 +139,8 @@ type (
 func jsonRounds(table []Round) []jsonRound {
 	list := make([]jsonRound, len(table))
 	for i, r := range table {
-		reach := tenth(r.FromCentre.In(notation.Centimetre))
-		list[i] = jsonRound{r.Number, r.Yarn, r.Stitches, r.Total, r.Spaces, r.Corners, r.PerSide, reach, r.Lies, r.Status}
+		reach, depth := tenth(r.FromCentre.In(notation.Centimetre)), tenth(r.Depth.In(notation.Centimetre))
+		list[i] = jsonRound{r.Number, r.Yarn, r.Stitches, r.Total, r.Spaces, r.Corners, r.PerSide, reach, depth, r.Lies, r.Status}
 	}
 	return list
 }

@@ -3,6 +3,7 @@ package check
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -10,6 +11,9 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"example.com/roundel/notation"
+	"example.com/roundel/size"
 )
 
 // The machine forms as a program reads them that knows nothing of this
@@ -58,6 +62,7 @@ type (
 			Corners  *int              `json:"corners"`
 			PerSide  *[]map[string]int `json:"per_side"`
 			Across   float64           `json:"from_centre_cm"`
+			Depth    float64           `json:"depth_cm"`
 			Lies     string            `json:"lies"`
 			Status   string            `json:"status"`
 		} `json:"rounds"`
@@ -262,5 +267,30 @@ func TestRoundTableStatus(t *testing.T) {
 	}
 	if diff := cmp.Diff([]string{"", "mended", "assumed", "not worked"}, got); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
+	}
+}
+
+// A piece that lies cupped is measured along the fabric, as on its size page, and
+// not by how far it would reach if it lay flat.
+func TestRoundsOfCuppedPiece(t *testing.T) {
+	r := source(t, "lies cupped\ngauge 16 sc by 18 rnds over 10 cm\nring\nrnd 1: 6 sc in ring\nrnd 2: 2 sc in each st\nrnd 3-9: sc in each st\n", Options{})
+	measures := size.Measures(r.Graph, r.Draft.Gauge())
+	for i, row := range RoundTable(r) {
+		if row.FromCentre != 0 || row.Depth != measures[i].Depth.Expected || row.Depth <= 0 {
+			t.Errorf("round %d: %v from the centre, %v along the fabric, want %v", row.Number, row.FromCentre, row.Depth, measures[i].Depth.Expected)
+		}
+	}
+	var text, data bytes.Buffer
+	if err := errors.Join(WriteRounds(&text, r, notation.US), WriteRoundsJSON(&data, r)); err != nil {
+		t.Fatal(err)
+	}
+	deep := measures[8].Depth.Expected.In(notation.Centimetre)
+	for _, want := range []string{"along the fabric", fmt.Sprintf("%.1f cm", deep)} {
+		if !strings.Contains(text.String(), want) {
+			t.Errorf("the table lacks %q:\n%s", want, &text)
+		}
+	}
+	if strings.Contains(text.String(), "from centre") || strings.Contains(data.String(), "from_centre_cm") || !strings.Contains(data.String(), `"depth_cm": `) {
+		t.Errorf("the reach of a flat piece:\n%s\n%s", &text, &data)
 	}
 }

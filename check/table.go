@@ -25,8 +25,12 @@ type Round struct {
 	Corners  int
 	PerSide  []map[string]int // empty without corners
 	// FromCentre is how far the round reaches from the centre: the radius, or
-	// half the width from side to side. It is 0 where the draft has no gauge.
+	// half the width from side to side. It is 0 where the draft has no gauge, and
+	// in a piece that lies cupped, which is never laid out to that width.
 	FromCentre size.Length
+	// Depth is how far the round is from the centre along the fabric, of a piece
+	// that lies cupped and has a gauge; else 0.
+	Depth size.Length
 	// Lies says in words how the piece lies up to this round: "flat", "about
 	// flat" within the give of the stitches, "likely to cup", "cups", "likely
 	// to ruffle", "ruffles". It is "" where that is not judged.
@@ -41,7 +45,7 @@ type Border struct {
 	Edge     notation.EdgeName
 	Stitches int // what the edge has to work into
 	Spaces   int
-	Rounds   []Round // without FromCentre and Lies
+	Rounds   []Round // without FromCentre, Depth and Lies
 }
 
 // rowsOf lists what each round of a motif or a border holds.
@@ -85,12 +89,16 @@ func RoundTable(r *Report) []Round {
 		return table
 	}
 	for _, m := range size.Measures(g, r.Draft.Gauge()) {
+		if r.Draft.Lies() == notation.Cupped {
+			table[m.Index].Depth = m.Depth.Expected
+			continue
+		}
 		table[m.Index].FromCentre = m.Across.Expected / 2
 	}
 	for _, round := range s.rounds {
 		row := &table[round.Index]
 		if r.Draft.Outline() != notation.Free {
-			row.Lies = s.words(round)
+			row.Lies = s.bands.Lies(round)
 		}
 	}
 	return table
@@ -118,13 +126,17 @@ func WriteRounds(w io.Writer, r *Report, terms notation.Terms) error {
 
 // writeRows writes rounds as a table, with how they lie where that is judged.
 func writeRows(out io.Writer, g *model.Graph, table []Round, terms notation.Terms, judged bool) {
-	sized := slices.ContainsFunc(table, func(r Round) bool { return r.FromCentre > 0 })
+	reach, heading := func(r Round) size.Length { return r.FromCentre }, "from centre"
+	if slices.ContainsFunc(table, func(r Round) bool { return r.Depth > 0 }) {
+		reach, heading = func(r Round) size.Length { return r.Depth }, "along the fabric"
+	}
+	sized := slices.ContainsFunc(table, func(r Round) bool { return reach(r) > 0 })
 	order := stitchOrder(g)
 	tw := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	row := func(cells ...string) { fmt.Fprintln(tw, strings.Join(cells, "\t")) }
 	head := []string{"rnd", "yarn", "stitches", "total", "sp", "corners", "per side"}
 	if sized {
-		head = append(head, "from centre")
+		head = append(head, heading)
 	}
 	if judged {
 		head = append(head, "lies")
@@ -137,8 +149,8 @@ func writeRows(out io.Writer, g *model.Graph, table []Round, terms notation.Term
 		}
 		cells := []string{fmt.Sprint(r.Number), cmp.Or(r.Yarn, "-"), stitches, fmt.Sprint(r.Total), fmt.Sprint(r.Spaces), fmt.Sprint(r.Corners), sidesText(order, r.PerSide, terms)}
 		switch {
-		case sized && r.FromCentre > 0:
-			cells = append(cells, fmt.Sprintf("%.1f cm", r.FromCentre.In(notation.Centimetre)))
+		case sized && reach(r) > 0:
+			cells = append(cells, fmt.Sprintf("%.1f cm", reach(r).In(notation.Centimetre)))
 		case sized:
 			cells = append(cells, "-")
 		}

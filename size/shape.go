@@ -763,3 +763,47 @@ func (b Bands) Widened(doubt float64) Bands {
 	f := 1 + 1.5*doubt
 	return Bands{b.Tolerance * f, b.Likely * f, b.Certain * f}
 }
+
+// A Level is the band that a score reaches.
+type Level uint8
+
+// The levels, from a piece that lies flat to one that cannot.
+const (
+	LevelFlat    Level = iota
+	LevelAbout         // flat with the give of the stitches
+	LevelLikely        // likely to cup or ruffle
+	LevelCertain       // cups or ruffles
+)
+
+// Level tells which of the bands a score reaches that is too much of something:
+// Score itself for a round that is too long, and -Score for one too short.
+func (b Bands) Level(score float64) Level {
+	switch {
+	case score >= b.Certain:
+		return LevelCertain
+	case score >= b.Likely:
+		return LevelLikely
+	case score >= b.Tolerance:
+		return LevelAbout
+	}
+	return LevelFlat
+}
+
+// Lies says in words how a piece lies up to a round, judged by the bands widened
+// by its Doubt: "flat", "about flat", "likely to cup", "cups", "likely to ruffle"
+// or "ruffles".
+func (b Bands) Lies(r Round) string {
+	verb := "ruffle"
+	if r.Score < 0 {
+		verb = "cup"
+	}
+	switch b.Widened(r.Doubt).Level(math.Abs(r.Score)) {
+	case LevelCertain:
+		return verb + "s"
+	case LevelLikely:
+		return "likely to " + verb
+	case LevelAbout:
+		return "about flat"
+	}
+	return "flat"
+}

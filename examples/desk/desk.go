@@ -182,6 +182,9 @@ func work(ctx context.Context, text string) *result {
 			if r.FromCentre > 0 {
 				made.Reach = fmt.Sprintf("%.1f cm", r.FromCentre.In(notation.Centimetre))
 			}
+			if r.Depth > 0 {
+				made.Reach = fmt.Sprintf("%.1f cm along the fabric", r.Depth.In(notation.Centimetre))
+			}
 			list = append(list, made)
 		}
 		return list

@@ -101,7 +101,7 @@ rnd 3-7: dc in each st
 	// Length of each round as it is made, and as a piece that lies flat needs it, in cm.
 	// Round 1: made 8.4, flat from 7.8 to 11.0.
 	// Round 2: made 16.1, flat from 14.5 to 19.2.
-	// Round 3: made 17.1, flat from 23.0 to 29.6, cups.
+	// Round 3: made 17.1, flat from 23.0 to 29.6, likely to cup.
 	// Round 4: made 17.1, flat from 30.8 to 39.1, cups.
 	// Round 5: made 17.1, flat from 38.6 to 48.6, cups.
 	// Round 6: made 17.1, flat from 46.3 to 58.1, cups.

@@ -54,19 +54,21 @@ const (
 	cups
 )
 
-// judge says how the piece lies up to a round: as package check finds, for which
-// rounds close to the centre and the give of several together count.
-func (p *growth) judge(r *size.Round) verdict {
-	give := p.bands.Widened(r.Doubt).Tolerance
-	switch {
-	case p.graph.Outline == notation.Free:
-		return flat // round a star or a leaf what is needed is not the same all the way
-	case r.Score >= give:
-		return ruffles
-	case -r.Score >= give:
-		return cups
+// judge says how the piece lies up to a round, and in what words: as package
+// check finds, for which rounds close to the centre and the give of several
+// together count.
+func (p *growth) judge(r *size.Round) (verdict, string) {
+	if p.graph.Outline == notation.Free {
+		return flat, "" // round a star or a leaf what is needed is not the same all the way
 	}
-	return flat
+	words := p.bands.Lies(*r)
+	switch bands := p.bands.Widened(r.Doubt); {
+	case bands.Level(r.Score) >= size.LevelLikely:
+		return ruffles, words
+	case bands.Level(-r.Score) >= size.LevelLikely:
+		return cups, words
+	}
+	return flat, words
 }
 
 // The plot, in units of the picture.
@@ -201,7 +203,8 @@ func (p *growth) writeMade(out *pen) {
 			out.start("path", "d", polyline([]Point{{p.x(i), p.y(r.MadeLeast * p.scale)}, {p.x(i), p.y(r.MadeMost * p.scale)}}))
 			out.end()
 		}
-		out.mark(middle[i], p.judge(r))
+		v, _ := p.judge(r)
+		out.mark(middle[i], v)
 		out.close()
 	}
 	out.close()
@@ -235,7 +238,7 @@ func (p *growth) legend() *legend {
 	l.add("needed by a circle, and by sharp corners", func(p *pen, at Point) {
 		p.one("path", "", "class", "faint", "fill", "none", "stroke", "currentColor", "stroke-dasharray", "4 3", "d", polyline([]Point{{at.X - 16, at.Y}, {at.X + 16, at.Y}}))
 	})
-	for v, text := range []string{"made", "made, so long that it ruffles", "made, so short that it cups"} {
+	for v, text := range []string{"made", "made, so long that it ruffles or is likely to", "made, so short that it cups or is likely to"} {
 		l.add(text, func(p *pen, at Point) { p.mark(at, verdict(v)) })
 	}
 	if slices.ContainsFunc(p.rounds, func(r size.Round) bool { return r.MadeMost > r.MadeLeast*1.001 }) {
@@ -253,8 +256,11 @@ func (p *growth) text() string {
 	for i := range min(len(p.rounds), mostTold) {
 		r := &p.rounds[i]
 		low, high := p.band(r)
-		fmt.Fprintf(&b, " Round %d: made %s, flat from %.1f to %.1f%s.", p.number(i), span(r.MadeLeast*p.scale, r.MadeMost*p.scale), low, high,
-			[]string{"", ", ruffles", ", cups"}[p.judge(r)])
+		fmt.Fprintf(&b, " Round %d: made %s, flat from %.1f to %.1f", p.number(i), span(r.MadeLeast*p.scale, r.MadeMost*p.scale), low, high)
+		if _, lies := p.judge(r); lies != "" && lies != "flat" {
+			b.WriteString(", " + lies)
+		}
+		b.WriteByte('.')
 	}
 	if len(p.rounds) > mostTold {
 		b.WriteString(" And so on.")

@@ -29,6 +29,7 @@ type reader struct {
 	growing   bool // it is one of many that grow alike, and written without figures
 	colourful bool // it is worked in several yarns
 	gaps      bool // gaps are there, so that it matters what stands together over a ring
+	groups    bool // a gap ends the round as well: what stands between gaps is one group
 }
 
 func (p *piece) reader(index int) *reader {
@@ -47,6 +48,7 @@ func (p *piece) reader(index int) *reader {
 		p.notes.gaps = p.notes.gaps || n.Place == notation.Gap
 	}
 	p.notes.carries = p.notes.carries || r.colourful
+	r.groups = r.gaps && r.node(-1).Gap
 	place := -1
 	r.onePlace = true
 	for k := 0; k < r.round.Len; {

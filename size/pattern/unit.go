@@ -40,7 +40,7 @@ func (r *reader) unit(k int) unit {
 			break
 		}
 		if !m.IsStitch() {
-			if n.Place == notation.RingHole && r.kinds[m.Kind].Name == "ch" {
+			if n.Place == notation.RingHole && r.kinds[m.Kind].Name == "ch" && !r.groups {
 				break
 			}
 			continue

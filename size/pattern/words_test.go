@@ -474,3 +474,23 @@ func TestWordsOfPieces(t *testing.T) {
 		}
 	}
 }
+
+// TestGroupsInRing: a group over the ring is written whole, with the chains in it,
+// where the next group follows it without any.
+func TestGroupsInRing(t *testing.T) {
+	const corners = "[(2 dc, corner ch 2, 2 dc) in ring] "
+	for _, test := range []struct{ draft, want string }{
+		{"ring\nrnd 1: " + corners + "4 times\n", corners + "4 times; join"},
+		{"begin chain counts\nring\nrnd 1: " + corners + "4 times\n", "(ch 3 (counts as dc), dc, corner ch 2, 2 dc) in ring, " + corners + "3 times; join"},
+		{"ring\nrnd 1: [(2 dc) in ring, (2 dc) in ring, ch 1] 4 times\n", "[{(2 dc) in ring} 2 times, ch 1] 4 times; join"},
+		{"ring\nrnd 1: [2 dc in ring, corner ch 2] 4 times\n", "[2 dc in ring, corner ch 2] 4 times; join"},
+	} {
+		d, g, _ := built(t, test.draft)
+		if text := fmt.Sprint(section(written(t, d, g, notation.US), "Instructions")); !strings.Contains(text, test.want) {
+			t.Errorf("no %q in %s", test.want, text)
+		}
+		if err := read(t, d, g, notation.US); err != nil {
+			t.Error(err)
+		}
+	}
+}
