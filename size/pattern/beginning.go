@@ -20,7 +20,10 @@ type Beginning struct {
 	// tells that it stands for the first stitch.
 	Chains int
 	Counts bool
-	Close  Close
+	// Backwards is set where the round is worked in reverse stitches: the hook
+	// meets its stitches in the order opposite to that of the draft.
+	Backwards bool
+	Close     Close
 }
 
 // A Close is how a round is closed.

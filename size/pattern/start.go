@@ -39,7 +39,7 @@ func (p *piece) start(r *reader) *start {
 	}
 	s.fresh = !p.live[r.node(0).Yarn]
 	s.write()
-	s.First = r.start
+	s.First, s.Backwards = r.start, r.backwards
 	p.begins = append(p.begins, s.Beginning)
 	s.Close = r.closing() // the next round may go on from this one
 	p.begins[r.index].Close = s.Close
@@ -55,6 +55,8 @@ func (s *start) write() {
 	switch {
 	case s.on:
 		r.setSeam(r.spiralSeam())
+	case s.backwards && s.first.IsStitch() && !s.first.Start && !s.fresh:
+		r.setSeam(r.seamBackwards())
 	case !s.first.IsStitch():
 		r.setSeam(r.seamAtHook(s.fresh))
 		if last, ok := r.spots(0)[r.base]; ok && r.seam == nil {
@@ -65,14 +67,21 @@ func (s *start) write() {
 	}
 	stands := s.stands()
 	s.attach(stands)
-	if !s.first.IsStitch() {
+	if s.first.IsStitch() {
+		s.begun(stands)
+	} else {
 		s.top = "base of first ch"
-		return
 	}
-	s.begun(stands)
-	if s.done == 0 && !s.on && !s.slipsOn && len(s.to) > 0 && s.to[0].Kind != notation.RingHole {
-		s.lead = strings.Join(append(s.clause, "starting in same "+kindWord(s.to[0])+": "), ", ")
-		s.clause = nil
+	if s.backwards {
+		s.clause = append(s.clause, "working backwards (from left to right for right-handers)")
+	}
+	inSame := s.first.IsStitch() && s.done == 0 && !s.on && !s.slipsOn && len(s.to) > 0 && s.to[0].Kind != notation.RingHole &&
+		!(s.backwards && s.seam != nil)
+	if inSame {
+		s.clause = append(s.clause, "starting in same "+kindWord(s.to[0]))
+	}
+	if inSame || s.backwards {
+		s.lead, s.clause = strings.Join(s.clause, ", ")+": ", nil
 	}
 }
 
@@ -97,6 +106,7 @@ func (s *start) attach(stands bool) {
 		if s.first.Yarn != s.lastYarn {
 			s.clause = append(s.clause, "with "+s.yarnName(s.first.Yarn))
 		}
+	case s.backwards && s.seam != nil:
 	case !s.fresh || s.onRing():
 		s.sentences = s.travel(s.to)
 	case stands:
@@ -191,7 +201,7 @@ func (r *reader) begin() {
 		return
 	}
 	switch {
-	case first.Yarn != yarn:
+	case first.Yarn != yarn || r.backwards:
 	case !first.IsStitch():
 		if r.staysWithin(r.seamAtHook(false)) {
 			return
@@ -206,11 +216,19 @@ func (r *reader) begin() {
 	for k := 0; k < r.round.Len; {
 		u := r.unit(k)
 		if r.mayBegin(u, yarn) {
-			if d := r.ahead(u.places[0]); d < nearest {
+			d := r.ahead(u.places[0])
+			if r.backwards && d == 0 {
+				d = 2*r.base.n - 1 // the place that the hook is in comes last
+			}
+			if d < nearest {
 				best, nearest = r.node(k).ID, d
 			}
 		}
 		k = max(u.to, k+1)
+	}
+	if r.backwards {
+		r.start = best
+		return
 	}
 	// The beginning of a repeat is better, if it is near and this side of a
 	// corner.
@@ -304,6 +322,12 @@ func (r *reader) passesCorner(ahead int) bool {
 func (s *start) travel(to []model.Place) []string {
 	if len(to) == 0 {
 		return nil
+	}
+	if s.backwards {
+		ahead := *s
+		ahead.reader = s.forwards()
+		defer func() { s.Slips, s.slipsOn = ahead.Slips, ahead.slipsOn }()
+		return ahead.travel(to)
 	}
 	p := to[0]
 	e := s.under(p)
@@ -446,11 +470,14 @@ func (p *piece) needsJoin(i int) bool {
 			return true
 		}
 	}
+	if p.backwards(p.g.Round(i)) {
+		return true
+	}
 	if i+1 == p.g.NumRounds() || size.CutsYarn(p.g, i) {
 		return false
 	}
 	r := p.g.Round(i + 1)
-	if r.Statement.Start != notation.StartUnsaid || r.Len > 0 && p.g.Node(r.First).Start {
+	if p.backwards(r) || r.Statement.Start != notation.StartUnsaid || r.Len > 0 && p.g.Node(r.First).Start {
 		return true // it has a start of its own
 	}
 	next := p.reader(i + 1)
