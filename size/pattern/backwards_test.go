@@ -71,3 +71,17 @@ func TestBackwardsDrawn(t *testing.T) {
 		}
 	})
 }
+
+// TestBackwardsPictures: the chart begins such a round where its words do, with
+// the first stitch clockwise from its number.
+func TestBackwardsPictures(t *testing.T) {
+	for _, text := range []string{
+		"ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2: [rev sc in each st, rev sc in corner] 4 times\n",
+		"begin chain uncounted\nring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2: [rev sc in next 2 st, ch 1, rev sc in next st, 2 rev sc in corner] 4 times\n",
+		"worked turned\nring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2: [rev sc in next 2 st, ch 1, rev sc in next st, 2 rev sc in corner, ch 2] 4 times\n",
+		"yarn sand\nyarn reed\nring\nrnd 1 with sand: [3 dc in ring, corner ch 2] 4 times\nrnd 2 with reed: [ch 1, rev sc in next 3 st, 2 rev sc in corner] 4 times\n",
+	} {
+		d, g, _ := built(t, text)
+		checkPictures(t, d, g, func(picture *svg) []int { return begun(t, picture, d, g) })
+	}
+}
