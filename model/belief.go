@@ -110,6 +110,13 @@ func (v *belief) speaksAgainst(found []notation.Finding) bool {
 
 // next is what is believed after a round that has no finding of its own.
 func (v *belief) next(b *builder, w *work) *belief {
+	if v != nil && !v.guess && v.b != nil && v.b.rs.fault && w.index > 0 {
+		// The fault of the first round of a statement is one of each: they are
+		// what they claim.
+		if again := b.believe(w, v.cause); again != nil {
+			return again
+		}
+	}
 	if v == nil || !v.guess && (v.b != nil || len(w.findings) > 0) {
 		return v
 	}

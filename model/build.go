@@ -135,6 +135,7 @@ type builder struct {
 	ops      int64 // steps executed, for limits
 	seen     int64 // stitches and steps at the last look at ctx
 	stopped  bool  // a limit was met, or ctx ended
+	strayed  cause // the last finding about a round that did not work out, until one comes out as it claims
 	doubtful bool  // the last round does not work out, and there is no telling how it is meant
 	quiet    bool  // a trial: its findings are thrown away
 	reaches  bool  // some round works into an earlier one
@@ -174,6 +175,7 @@ func newBuilder(ctx context.Context, d *notation.Draft, limits Limits) *builder 
 		fixing:   newFixing(d),
 		misread:  newMisread(d, nil),
 		lostBy:   noCause,
+		strayed:  noCause,
 	}
 	b.outline, b.succession, b.start = d.Outline(), d.Succession(), d.Start()
 	b.kind("ch")
@@ -585,6 +587,7 @@ type work struct {
 	c        *compiler
 	findings []notation.Finding
 	mended   bool // the steps do not work out
+	righted  bool // one change of a step makes them work out, and they were worked with it
 	resolved bool // counts without a place can be read in one way only
 	from     int  // place of the edge below at which the round begins
 }
@@ -631,6 +634,9 @@ func (b *builder) settle(w *work) {
 	case misread:
 		b.belief = b.guess(w, text)
 	case len(reported) == 0:
+		if len(w.findings) == 0 && w.stmt.Claim != nil {
+			b.strayed = noCause
+		}
 		b.belief = b.belief.next(b, w)
 	case b.excepted(w.stmt, reported):
 		// The designer stands by the round as it is.
@@ -638,6 +644,12 @@ func (b *builder) settle(w *work) {
 	default:
 		if b.belief = b.believe(w, at); b.belief == nil && len(w.c.bare) > 0 && !w.resolved {
 			b.belief = &belief{cause: at, guess: true} // either reading may be meant
+		}
+		if b.belief == nil && b.losesCorners(w) {
+			b.belief = &belief{cause: at, guess: true} // of how many there are to be
+		}
+		if w.mended {
+			b.strayed = at
 		}
 		b.doubtful = w.mended && b.belief == nil
 	}
@@ -655,6 +667,14 @@ func (b *builder) settle(w *work) {
 			b.lostBy = b.belief.cause
 		}
 	}
+}
+
+// losesCorners reports whether a round that does not work out has other corners
+// than the edge it is worked on, so that what goes from corner to corner further
+// up does not come out either.
+func (b *builder) losesCorners(w *work) bool {
+	below := b.rs.cur.counts
+	return w.mended && !w.righted && below.corners > 0 && b.g.rounds[len(b.g.rounds)-1].counts.corners != below.corners
 }
 
 // repeated holds back what was said of the same place of a statement in an

@@ -148,20 +148,73 @@ func (b *builder) eachToEnd(t *repeatTries, meant int) bool {
 		}
 		fix := fmt.Sprintf("mark the corners in %s (%s)", c.roundBelow(), corner)
 		if n := have / meant; n > 0 && have%meant == 0 && !pl.andCh {
-			was := *pl
-			change := func() { pl.how, pl.count = notation.InNext, int32(n) }
-			undo := func() { *pl = was }
-			change()
-			node := *pl.node
-			node.How = notation.InNext
-			pl.node = &node
-			words, edits := b.takeWords(o, n)
-			undo()
-			b.remedy(change, undo, "write "+words, edits...)
-			fix += ", or count: " + words
+			fix += ", or count: " + b.countEach(o, n)
 		}
 		b.faultWith(b.below(&c.edge), "repeat-remainder", o.where(), "each goes to the end of %s, where no corner is marked, so that all %s are taken at once; %s",
 			c.roundBelow(), b.count(have, pl.what), fix)
+		return false
+	})
+}
+
+// countEach writes an "each" as so many of the next places, and notes that as the
+// remedy.
+func (b *builder) countEach(o *op, n int) string {
+	pl := &o.place
+	was := *pl
+	change := func() { pl.how, pl.count = notation.InNext, int32(n) }
+	undo := func() { *pl = was }
+	change()
+	node := *pl.node
+	node.How = notation.InNext
+	pl.node = &node
+	words, edits := b.takeWords(o, n)
+	undo()
+	b.remedy(change, undo, "write "+words, edits...)
+	return words
+}
+
+// takenAtOnce reports a repeat on a side whose second turn finds nothing, as an
+// "each" in it has taken all there is in the first.
+func (b *builder) takenAtOnce(t *repeatTries) {
+	c := &b.rs.cur
+	everyOp(t.op.body, func(o *op) bool {
+		pl := &o.place
+		n := t.first.of(pl.what) - t.before.of(pl.what)
+		if o.code != opWork && o.code != opGroup || pl.how != notation.InEach || pl.count > 0 || pl.round > 0 || n == 0 {
+			return true
+		}
+		all := "all " + b.count(n, pl.what)
+		if n == 1 {
+			all = "the only " + pl.what.singular(b)
+		}
+		of, fix := c.roundBelow(), "work this once, without a repeat"
+		if c.counts.corners > 0 {
+			of = "the side"
+		}
+		if turns := int(t.op.count); n%turns == 0 && !pl.andCh {
+			fix = "write " + b.countEach(o, n/turns)
+		}
+		b.faultWith(b.below(&c.edge), "repeat-remainder", o.where(), "the first turn takes %s of %s, and none is left for the second; %s", all, of, fix)
+		return false
+	})
+}
+
+// eachPastCorners reports a repeat with an "each st and ch" that takes all there
+// is the first time, as the round works into no corner, where the repeat is
+// meant to be worked once for each side.
+func (b *builder) eachPastCorners(t *repeatTries) bool {
+	c := &b.rs.cur
+	corners := int(c.counts.corners)
+	if t.whole > 1 || t.op.around || t.op.count < 2 || corners%int(t.op.count) != 0 || c.round < 0 && c.number != underBorder {
+		return false
+	}
+	return !everyOp(t.op.body, func(o *op) bool {
+		pl := &o.place
+		if o.code != opWork && o.code != opGroup || pl.how != notation.InEach || pl.count > 0 || pl.round > 0 || !pl.andCh || !pl.through {
+			return true
+		}
+		b.faultWith(b.below(&c.edge), "corner-order", o.where(), "each st and ch goes on past the %s of %s, as nothing works into them, and takes all there is the first time; work into the corners%s",
+			count(corners, "corner"), c.roundBelow(), b.cornerExample(times(corners)))
 		return false
 	})
 }
@@ -230,7 +283,7 @@ func (b *builder) remainder(t *repeatTries, out *runOut) {
 	}
 	r := t.op.step.(*notation.Repeat)
 	e, what := out.edge, out.what
-	if b.rs.lastTop = b.rs.top; b.worksPast(true) || b.eachToEnd(t, int(t.op.count)) {
+	if b.rs.lastTop = b.rs.top; b.worksPast(true) || b.eachToEnd(t, int(t.op.count)) || b.eachPastCorners(t) {
 		return
 	}
 	if corner := (selector{kind: notation.Corner}); t.whole > 0 && t.first.of(corner) > t.before.of(corner) && e.has(what) > 0 {
@@ -470,7 +523,11 @@ func (b *builder) cornerExample(tail string) string {
 	if us == "sc" {
 		corner = name // a short stitch needs fewer to turn the corner
 	}
-	return fmt.Sprintf(": [%s in each st, (%s, corner ch 2, %s) in corner] %s", name, corner, corner, tail)
+	each := "each st"
+	if !everyOp(rs.work.ops, func(o *op) bool { return !o.place.andCh }) {
+		each = "each st and ch"
+	}
+	return fmt.Sprintf(": [%s in %s, (%s, corner ch 2, %s) in corner] %s", name, each, corner, corner, tail)
 }
 
 // ownStitch is the plain stitch that the round being worked is made of, or else
@@ -573,7 +630,11 @@ func (b *builder) leftOver(what selector, n int) {
 			fix := fmt.Sprintf("%d or %d would fit", have-left%per, have-left%per+per)
 			if left%per == 0 {
 				fix = fmt.Sprintf("%s, or around, would close the round", times(rs.tries.whole+left/per))
-				b.changeTimes(rs.lastTop, rs.tries.whole+left/per)
+				if words := b.spacesMeant(what, per); words != "" {
+					fix = fmt.Sprintf("%s has %s: %s", c.roundBelow(), b.count(c.counts.spaces(), selector{kind: notation.Sp}), words)
+				} else {
+					b.changeTimes(rs.lastTop, rs.tries.whole+left/per)
+				}
 			}
 			b.faultWith(b.below(&c.edge), "repeat-remainder", r.Tail, "the round stops short: the repeat uses %s, %s %s %d; %s has %d, so %s left over; %s",
 				b.count(per, what), times(rs.tries.whole), verb(rs.tries.whole, "make"), per*rs.tries.whole, c.roundBelow(), have, is(n), fix)
@@ -585,4 +646,38 @@ func (b *builder) leftOver(what selector, n int) {
 	}
 	b.faultWith(b.below(&c.edge), "unworked", at, "round %d ends here, with %s of the %d of %s still ahead; work into %s, or skip %s by name (sk %s)",
 		rs.number, b.count(n, what), have, c.roundBelow(), them(n), them(n), b.count(n, what))
+}
+
+// spacesMeant writes the one step of the last repeat that takes stitches as one
+// that takes spaces, and notes that as the remedy, where there are just as many
+// of these as the repeat needs, and the round makes what it claims as it is. It
+// is empty elsewhere.
+func (b *builder) spacesMeant(what selector, per int) string {
+	rs := &b.rs
+	if what.kind != notation.St || rs.cur.counts.spaces() != per*rs.tries.whole {
+		return ""
+	}
+	var step *op
+	for i := range rs.lastTop.body {
+		switch o := &rs.lastTop.body[i]; {
+		case o.code == opChain || o.code == opPicot || o.code == opYarn || o.place.how == notation.InSame:
+		case step != nil || o.code != opWork && o.code != opGroup || o.place.how != notation.InNext || o.place.what != what || o.place.round > 0 || int(o.place.count) != per:
+			return ""
+		default:
+			step = o
+		}
+	}
+	if step == nil || rs.stmt.Claim == nil && step.code != opGroup {
+		return ""
+	}
+	if rs.stmt.Claim != nil {
+		var made counts
+		made.addAll(&b.g.nodes, rs.first, b.g.nodes.len, len(b.g.kinds))
+		for _, item := range rs.stmt.Claim.Items {
+			if n, ok := claimedCount(item, rs.work.index); ok && !item.PerSide && b.counted(item, &made) != n {
+				return ""
+			}
+		}
+	}
+	return b.lookFor(step, notation.Sp)
 }

@@ -38,6 +38,14 @@ const loopsBelow = " {2:1-2:6 round 1: 6 sc, 6 sp}"
 const spaced = "ring\nrnd 1: [3 dc in ring, ch 1, 3 dc in ring, corner ch 2] 4 times\n"
 const spacedBelow = " {2:1-2:6 round 1: 24 dc, 8 sp, 4 corners}"
 
+// windows is a square with two spaces on each side.
+const windows = "ring\nrnd 1: [dc in ring, ch 1, dc in ring, ch 1, dc in ring, corner ch 2] 4 times\n"
+const windowsBelow = " {2:1-2:6 round 1: 12 dc, 12 sp, 4 corners}"
+
+// clusters is a round with two stitches before each of its spaces.
+const clusters = "ring\nrnd 1: [2 dc in ring, ch 1] 6 times\n"
+const clustersBelow = " {2:1-2:6 round 1: 12 dc, 6 sp}"
+
 // marks takes the marks out of a draft and returns the stretches between « and
 // », from the first to the last: there the findings are expected.
 func marks(text string) (plain string, marked []notation.Span) {
@@ -127,6 +135,27 @@ func TestFindings(t *testing.T) {
 		{"each without marked corners, in 5 equal parts of 12", twelve + "rnd 2: [dc «in each st», ch 1] 5 times\n", []string{
 			"round 2 repeat-remainder: each goes to the end of round 1, where no corner is marked, so that all 12 st are taken at once; mark the corners in round 1 (corner)" + twelveBelow}},
 
+		{"each st and ch without the corners", sides3 + "rnd 2: [sc «in each st and ch»] 4 times\n", []string{
+			"round 2 corner-order: each st and ch goes on past the 4 corners of round 1, as nothing works into them, and takes all there is the first time; work into the corners: [sc in each st and ch, (sc, corner ch 2, sc) in corner] 4 times" + sides3Below}},
+		{"each st and ch in a border without its corners", sides7 + "panel 2 by 2\nedge of panel\nrnd 1: [sc «in each st and ch»] 4 times\n", []string{
+			"round 1 corner-order: edge of panel, each st and ch goes on past the 4 corners of the edge, as nothing works into them, and takes all there is the first time; work into the corners: [sc in each st and ch, (sc, corner ch 2, sc) in corner] 4 times"}},
+		{"each in a repeat on a side, corner last", windows + "rnd 2: [[3 dc «in each sp», ch 1] 2 times, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", []string{
+			"round 2 repeat-remainder: the first turn takes all 2 sp of the side, and none is left for the second; write 3 dc in next sp" + windowsBelow}},
+		{"each in a repeat on a side, corner first", windows + "rnd 2: [(2 dc, corner ch 2, 2 dc) in corner, [3 dc «in each sp», ch 1] 2 times] 4 times\n", []string{
+			"round 2 repeat-remainder: the first turn takes all 2 sp of the side, and none is left for the second; write 3 dc in next sp" + windowsBelow}},
+		{"each in a repeat on a side, in other parts", windows + "rnd 2: [[3 dc «in each sp», ch 1] 3 times, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", []string{
+			"round 2 repeat-remainder: the first turn takes all 2 sp of the side, and none is left for the second; work this once, without a repeat" + windowsBelow}},
+		{"each in a repeat on a side, of one", spaced + "rnd 2: [[3 dc «in each sp», ch 1] 2 times, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", []string{
+			"round 2 repeat-remainder: the first turn takes the only sp of the side, and none is left for the second; work this once, without a repeat" + spacedBelow}},
+		{"next st for next sp, as claimed", clusters + "rnd 2: [(2 dc, corner ch 2, 2 dc) in next st] «6 times» = 24 dc, 6 corners\n", []string{
+			"round 2 repeat-remainder: the round stops short: the repeat uses 1 st, 6 times make 6; round 1 has 12, so 6 are left over; round 1 has 6 sp: (...) in next sp" + clustersBelow}},
+		{"next st for next sp, without a claim", clusters + "rnd 2: [(2 dc, corner ch 2, 2 dc) in next st] «6 times»\n", []string{
+			"round 2 repeat-remainder: the round stops short: the repeat uses 1 st, 6 times make 6; round 1 has 12, so 6 are left over; round 1 has 6 sp: (...) in next sp" + clustersBelow}},
+		{"too few times, by the claim", clusters + "rnd 2: [(2 dc, corner ch 2, 2 dc) in next st] «6 times» = 48 dc\n", []string{
+			"round 2 repeat-remainder: the round stops short: the repeat uses 1 st, 6 times make 6; round 1 has 12, so 6 are left over; 12 times, or around, would close the round +1 held" + clustersBelow}},
+		{"too few times, as many as spaces", clusters + "rnd 2: [dc in next st] «6 times»\n", []string{
+			"round 2 repeat-remainder: the round stops short: the repeat uses 1 st, 6 times make 6; round 1 has 12, so 6 are left over; 12 times, or around, would close the round" + clustersBelow}},
+
 		// slip stitches that only travel
 		{"slip stitches into a loop", loops + "rnd 2: «sl st in next 2 ch», [sc in next sp, ch 5] around\n", []string{
 			"round 2 unworked: these slip stitches only travel to the middle of a space, and in next sp takes the one after it; leave them out: a round may begin in any place, and the written pattern says how to get there" + loopsBelow}},
@@ -179,6 +208,12 @@ func TestFindings(t *testing.T) {
 		// Where a corner points into the piece, a group would make the edge ruffle.
 		{"each in a border whose corners point inwards", "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\npanel wrap on point\nedge of neck\nrnd 1: «sc in each st»\n", []string{
 			"round 1 corner-order: edge of neck, each ends at a corner of the edge, with 2 corners and 3 st still ahead; work into the corners"}},
+
+		// Corners that are taken as spaces, after one was taken by name.
+		{"the next sp is the corner, around", groups + "rnd 3: [(3 dc, corner ch 2, 3 dc) in corner, 3 dc «in next sp»] around\n", []string{
+			"round 3 no-such-place: no side of round 2 has a chain space to work into: its 4 sp are the corners; between two groups the place is called gap: 3 dc in next gap {3:1-3:6 round 2: 24 dc, 4 sp, 4 corners}"}},
+		{"the last sp is a corner", spaced + "rnd 2: sk 3 st, 2 dc in next sp, sk 3 st, 3 dc in corner, [sk 3 st, 2 dc in next sp, sk 3 st, 3 dc in corner] 2 times, sk 3 st, 2 dc in next sp, sk 3 st, 3 dc «in next sp»\n", []string{
+			"round 2 corner-order: a sp taken here is a corner of round 1, and this round works into the corners by that name; write in corner, or work into the corner before it" + spacedBelow}},
 
 		// A side that is miscounted, the corner last and first.
 		{"1 too few on a side, corner last", sides7 + "«rnd 3»: [dc in next 6 st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n", []string{

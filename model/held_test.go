@@ -45,6 +45,26 @@ func TestOneFaultOneFinding(t *testing.T) {
 		{"a round that is missing", circle + "rnd 3: sc in each st\nrnd 4: as rnd 2\nrnd 5: sc in each st of rnd 2\n",
 			[]string{"3 round-order +1"}},
 
+		// Rounds that lose their corners, without a claim, and the next.
+		{"corners passed over", "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2: [dc in each st, (2 dc, ch 1, 2 dc, corner ch 2, 2 dc) in corner] 4 times\n" +
+			"rnd 3: [dc in next 5 st, dc in next 3 sp, (2 dc, corner ch 2, 2 dc) in corner] 4 times\nrnd 4: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n",
+			[]string{"4 corner-order +1"}},
+		{"no corner worked into", "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2: [dc in each st] 4 times\nrnd 3: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\n",
+			[]string{"3 corner-order +1"}},
+
+		{"no corner of a border worked into", "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\npanel 2 by 2\nedge of panel\nrnd 1: [sc in each st and ch] 4 times\nrnd 2: [sc in each st, (sc, corner ch 1, sc) in corner] 4 times\n",
+			[]string{"5 corner-order +1"}},
+
+		// Rounds of one statement.
+		{"the steps of several rounds", "ring\nrnd 1: 12 dc in ring = 12 dc\nrnd 2-4: dc in next st = 12 dc\nrnd 5: dc in each st = 12 dc\n",
+			[]string{"3 unworked +4"}},
+
+		// Edges.
+		{"an edge that is no other one", "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\npanel wrap on point\nedge of nek\nrnd 1: [sc in each st, sc in corner] around\nedge of panel\nrnd 1: [sc in each st, sc in corner] 2 times\n",
+			[]string{"4 syntax"}},
+		{"an edge whose name means nothing", "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\npanel wrap on point\nedge of sail\nrnd 1: sc in each st\nedge of panel\nrnd 1: [sc in each st, sc in corner] 2 times\n",
+			[]string{"4 syntax"}},
+
 		// Rounds and lines that cannot be read.
 		{"corners that the claim does not speak of", "ring\nrnd 1: [3 dc in in ring, corner ch 2] 4 times = 12 dc\nrnd 2: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times = 28 dc\n",
 			[]string{"2 syntax +2"}},
@@ -88,6 +108,10 @@ func TestTwoFaults(t *testing.T) {
 			[]string{"4 round-order +1", "5 claim-count"}},
 		{"a step that does not close, and another stitch in the claim", circle + "rnd 2: [sc in next 4 st] around = 8 dc\n",
 			[]string{"3 repeat-remainder", "3 claim-count"}},
+		{"corners that are lost, and a count further up", "ring\nrnd 1: [3 dc in ring, corner ch 2] 4 times\nrnd 2: [dc in each st] 4 times\nrnd 3: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times\nrnd 4: 12 dc in ring = 12 dc\nrnd 5: dc in each st = 13 dc\n",
+			[]string{"3 corner-order +1", "6 claim-count"}},
+		{"the steps of several rounds, and a count further up", "ring\nrnd 1: 12 dc in ring = 12 dc\nrnd 2-4: dc in next st = 12 dc\nrnd 5: dc in each st = 13 dc\n",
+			[]string{"3 unworked +3", "4 claim-count"}},
 		{"nothing to work on, and a count further up", circle + "rnd 2: dc in in next st\nrnd 3: sc in each st = 9 sc\nrnd 4: [sc in next 3 st, ch 1] around = 10 sc\n",
 			[]string{"3 syntax", "5 claim-count"}},
 	} {

@@ -26,7 +26,7 @@ func (b *builder) makeUp() {
 	switch {
 	case len(faults) == 0:
 		b.g.panel = m.made
-	case m.believed != nil, b.belief != nil && b.belief.guess: // they only echo what is off further down
+	case m.believed != nil, b.belief != nil && (b.belief.guess || b.unsaidCorners()): // they only echo what is off further down
 		b.holdIn(b.belief.cause, len(faults))
 		b.fixing.doubted = append(b.fixing.doubted, b.belief.cause)
 		return
@@ -41,6 +41,14 @@ func (b *builder) makeUp() {
 			done[edge.Of] = true
 		}
 	}
+}
+
+// unsaidCorners reports whether the last round of the motif does not come out,
+// and does not claim how many corners it is to have.
+func (b *builder) unsaidCorners() bool {
+	last := &b.g.rounds[len(b.g.rounds)-1]
+	claim := last.Statement.Claim
+	return last.Status == Mended && (claim == nil || !slices.ContainsFunc(claim.Items, func(i *notation.ClaimItem) bool { return i.What == notation.Corner }))
 }
 
 // A maker makes up a panel.

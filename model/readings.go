@@ -167,7 +167,7 @@ func (b *builder) runFrom(w *work) []notation.Finding {
 	if clean && !b.quiet && w.stmt.As == 0 && len(findings) > 0 && len(rem.fix.Edits) > 0 {
 		findings[0].Fixes = []notation.Fix{rem.fix}
 	}
-	if !clean || w.stmt.Claim != nil {
+	if w.righted = clean && w.stmt.Claim == nil; !w.righted {
 		b.restore(saved)
 		w.mended = false
 		b.begin(w)

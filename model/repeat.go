@@ -15,6 +15,7 @@ type mark struct {
 	passed       passed
 	skip         pendingSkip
 	lead         struct{ from, to int } // places skipped before the first one worked into
+	asSpace      *op                    // the first step that took a corner as a space, after one was taken by name
 }
 
 // mark notes where the round stands before a repeat is worked once more.
@@ -65,7 +66,11 @@ func (b *builder) repeats(o *op) bool {
 		m, usedBefore := b.mark(), rs.used
 		groups = append(groups[:0], rs.groups...)
 		rs.pass = rs.consumed
-		if b.steps(o.body) {
+		done := b.steps(o.body)
+		if tries.whole == 1 && rs.nested > 1 && !o.around && rs.consumed == m.consumed && !rs.abort {
+			b.takenAtOnce(tries)
+		}
+		if done {
 			tries.whole++
 			if tries.whole == 1 {
 				tries.first = rs.used

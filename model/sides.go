@@ -65,14 +65,15 @@ func (e *edge) onSides(what selector) int {
 }
 
 // worksPast reports a round that works into the corners by that name and goes on
-// past one that it has not worked into. failed tells that the round does not
-// come out in any case; then it is reported too when it takes more places on a
-// side than there are, be it the corner itself.
+// past one that it has not worked into, or takes one as a space like those on
+// the sides. failed tells that the round does not come out in any case; then it
+// is reported too when it takes more places on a side than there are, be it the
+// corner itself.
 func (b *builder) worksPast(failed bool) bool {
 	rs := &b.rs
 	c := &rs.cur
 	works := rs.took&(1<<notation.Corner) != 0 || failed && worksCorners(rs.work.ops)
-	if !works || rs.passed.corners == 0 && !failed {
+	if !works || rs.passed.corners == 0 && rs.asSpace == nil && !failed {
 		return false
 	}
 	for _, kind := range []notation.PlaceKind{notation.Gap, notation.St, notation.Sp} {
@@ -94,6 +95,16 @@ func (b *builder) worksPast(failed bool) bool {
 				c.roundBelow(), b.count(have, what), u.worked, u.skips(), write)
 			return true
 		}
+	}
+	if o := rs.asSpace; o != nil && o.place.round == 0 {
+		what := selector{kind: notation.Sp}
+		if c.onSides(what) == 0 {
+			b.noneOnSides(o, what, 0)
+			return true
+		}
+		b.faultWith(b.below(&c.edge), "corner-order", o.where(), "a sp taken here is a corner of %s, and this round works into the corners by that name; write in corner, or work into the corner before it",
+			c.roundBelow())
+		return true
 	}
 	if past := rs.past; past.op != nil && rs.passed.corners > 0 {
 		what := past.op.place.what

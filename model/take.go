@@ -194,6 +194,9 @@ func (b *builder) take1(o *op, c *cursor, p int) leg {
 		c.pos, c.sub = p+1, 0
 	}
 	if c == &rs.cur {
+		if what.kind == notation.Sp && rs.asSpace == nil && rs.took&(1<<notation.Corner) != 0 && c.nodes.at(l.below).flags&flagCorner != 0 {
+			rs.asSpace = o
+		}
 		rs.took |= 1 << what.kind
 		rs.asked |= 1 << what.kind
 		rs.consumedHere++

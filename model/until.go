@@ -42,8 +42,42 @@ func (g *Graph) came(r *notation.Round) bool {
 
 // until works the rounds of a statement that go on up to a size, and returns the
 // number of the last.
+//
+// On an edge that is in doubt, or where a round of the statement does not come
+// out, there is no telling how many rounds there are to be: what follows is a
+// guess, and a size that is not come to is no finding of its own.
 func (b *builder) until(r *notation.Round, first int) (last int) {
+	said := len(b.findings)
+	doubt := b.strayed
+	if b.belief != nil {
+		doubt = b.belief.cause
+	}
+	last = b.toSize(r, first, doubt)
+	if b.stopped || b.lost || len(b.g.rounds) == 0 {
+		return last
+	}
+	mended := b.g.rounds[len(b.g.rounds)-1].Status == Mended
+	if doubt == noCause && mended && len(b.findings) > said && !b.excepted(r, b.findings[said:]) {
+		doubt = cause(said)
+	}
+	if doubt != noCause {
+		b.belief = &belief{cause: doubt, guess: true}
+	}
+	return last
+}
+
+// toSize works the rounds; doubt is the finding that puts the edge in doubt, if
+// there is one.
+func (b *builder) toSize(r *notation.Round, first int, doubt cause) (last int) {
 	u := r.Until
+	miss := func(rule, format string, args ...any) {
+		if doubt != noCause {
+			b.holdIn(doubt, 1)
+			return
+		}
+		b.rs.number = first
+		b.report(rule, u.Span, format, args...)
+	}
 	b.rs.number = first
 	if u.What == notation.UntilUnread || r.Broken || b.lost {
 		b.once(r, first, 0)
@@ -69,7 +103,7 @@ func (b *builder) until(r *notation.Round, first int) (last int) {
 	}
 	sizes := []float64{b.sizeOf(u.What)}
 	if sizes[0] >= want-slip {
-		b.report("until-size", u.Span, "the piece %s already after %s; ask for more, or leave these rounds out", has(u, sizes[0]), b.roundName(first-1))
+		miss("until-size", "the piece %s already after %s; ask for more, or leave these rounds out", has(u, sizes[0]), b.roundName(first-1))
 		return first - 1
 	}
 	for n := first; b.once(r, n, n-first); n++ {
@@ -81,15 +115,13 @@ func (b *builder) until(r *notation.Round, first int) (last int) {
 		sizes = append(sizes, now)
 		switch {
 		case now == 0:
-			b.rs.number = first
-			b.report("until-gauge", u.Span, "%s", b.noSize(u, n))
+			miss("until-gauge", "%s", b.noSize(u, n))
 			return last
 		case now >= want-slip:
 			b.g.reached = append(b.g.reached, Reached{Statement: r, From: first, To: n})
 			return last
 		case b.stalls(sizes, want):
-			b.rs.number = first
-			b.tellStalled(u, n, sizes)
+			miss("until-size", "%s", b.stalled(u, n, sizes))
 			return last
 		}
 	}
@@ -166,15 +198,15 @@ func (b *builder) stalls(sizes []float64, want float64) bool {
 	return !(pace*left >= want-sizes[n])
 }
 
-// tellStalled reports a piece that stalls.
-func (b *builder) tellStalled(u *notation.Until, number int, sizes []float64) {
+// stalled says of a piece that it stalls.
+func (b *builder) stalled(u *notation.Until, number int, sizes []float64) string {
 	n := len(sizes) - 1
 	grown := sizes[n] - sizes[n-patience]
 	why := fmt.Sprintf("in the last %d rounds it grew by %s, and %s would take more than the %d rounds allowed; ask for less", patience, lengthIn(u, grown), lengthIn(u, u.Length.Value()), b.limits.Rounds)
 	if grown < sizes[n]/100 {
 		why = "it hardly grows any more; work increases, as in 2 dc in next st"
 	}
-	b.report("until-size", u.Span, "the piece does not come to %s: after round %d it %s, and %s", sizeText(u, u.Length.Value()), number, has(u, sizes[n]), why)
+	return fmt.Sprintf("the piece does not come to %s: after round %d it %s, and %s", sizeText(u, u.Length.Value()), number, has(u, sizes[n]), why)
 }
 
 // sizeText writes a size in the unit in which one was asked for.

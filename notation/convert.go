@@ -48,8 +48,12 @@ func (p *draftParser) convert(tree *statement) Statement {
 	case tree.Panel != nil:
 		return p.panel(tree.Panel)
 	case tree.Edge != nil:
-		of := p.choose("an edge", tree.Edge.Of, string(EdgeOfPanel), string(EdgeOfNeck))
-		return &Edge{Span: at, Of: EdgeName(of)}
+		names := []string{string(EdgeOfPanel), string(EdgeOfNeck)}
+		of := EdgeName(p.choose("an edge", tree.Edge.Of, names...))
+		if low := strings.ToLower(tree.Edge.Of.Text); !slices.Contains(names, low) {
+			of = EdgeName(Closest(low, names)) // else unread: it is not one more edge of panel
+		}
+		return &Edge{Span: at, Of: of}
 	}
 	return p.round(tree.Round)
 }

@@ -116,6 +116,11 @@ func TestUntilFindings(t *testing.T) {
 			"1 until-gauge: edge of panel, the rounds of a border are counted, not measured: until 3 rnds", 2},
 		{"it does not close", "gauge " + gauge + "\n" + round + "rnd 2 until across 45 cm: [2 dc in next st, dc in next 4 st] around\n",
 			"2 repeat-remainder: the repeat does not close: it uses 5 st, and round 1 has 12; 2 repeats use 10 and 2 are left over (10 or 15 would fit)", 2},
+		{"it loses a corner, and so does what stands on it", strings.Replace(squareUntil(gauge, "side 20 cm"), steps, strings.Replace(steps, "4", "3", 1)+" = 4 corners", 1) +
+			"rnd next: " + steps + " = 36 dc per side\npanel 2 by 2\n",
+			"2 repeat-remainder: the round stops short: the repeat uses 1 corner, 3 times make 3; round 1 has 4, so 1 is left over; 4 times, or around, would close the round", 3},
+		{"so large already, on an edge that is in doubt", strings.Replace(squareUntil(gauge, "across 1 in"), "4 times\n", "4 times = 48 dc\n", 1),
+			"1 claim-count: round 1 is claimed to have 48 dc; it has 12 (12 dc, 4 sp, 4 corners)", 1},
 		{"not the next number", squareUntil(gauge, "side 20 cm") + "rnd 12: sc in each st and ch\nrnd 13: sc in each st\nrnd 14: sc in each st\n",
 			"12 round-order: the rounds above go on up to a size, so that the next one is round 9 at this gauge, not round 12; write rnd next", 11},
 		{"the next number", squareUntil(gauge, "side 20 cm") + "rnd 9: sc in each st and ch\nrnd next 2: sc in each st\nrnd 12: sc in each st of rnd 11\n", "", 12},

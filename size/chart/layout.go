@@ -84,12 +84,11 @@ func chainLeast(n int) float64 { return math.Min(chainRoom(n), 0.5+0.12*float64(
 // number of the round.
 func Lay(draft *notation.Draft, g *model.Graph, d size.Dimensions) *Layout {
 	n := g.Len()
-	l := &layouter{Layout: &Layout{
+	l := &layouter{turns: turns(g), Layout: &Layout{
 		graph: g, begins: pattern.Beginnings(draft, g), circles: make([]circle, 0, g.NumRounds()), // arcs point into it
 		head: make([]Point, n), turn: make([]float64, n), dist: make([]float64, n),
 		round: make([]int32, n), arcAt: make([]int32, n), footAt: make([]int32, n+1),
 	}, after: make([]int32, n), cache: map[int][]Link{}}
-	l.turns = l.Layout.turns()
 	for _, k := range g.Kinds() {
 		w, h := d.Of(k)
 		l.width, l.height = append(l.width, w), append(l.height, h)
@@ -119,7 +118,7 @@ type layouter struct {
 	posts    []post
 	seamRoom float64
 	chain    float64 // the part of it that a starting chain stands in
-	turns    bool    // in some rounds the hook goes round clockwise
+	turns    bool    // some rounds are worked on the other side
 }
 
 // An item is a stitch or a run of chains.

@@ -8,7 +8,6 @@ import (
 
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
-	"example.com/roundel/size/pattern"
 )
 
 // A legend explains what a picture shows, line by line in columns.
@@ -120,11 +119,7 @@ func (s *sheet) legend() *legend {
 	}
 	l.add("start of a round", func(p *pen, at Point) { p.number("1", Point{at.X / unit, -at.Y / unit}) })
 	if s.turns {
-		which := "on the other side, clockwise"
-		if slices.ContainsFunc(s.layout.begins, func(b pattern.Beginning) bool { return b.Backwards }) {
-			which = "that goes clockwise, on the other side or backwards"
-		}
-		l.add("start of a round "+which, func(p *pen, at Point) {
+		l.add("start of a round on the other side, clockwise", func(p *pen, at Point) {
 			at = Point{at.X/unit - 0.2, -at.Y / unit}
 			p.number("2", at)
 			p.arrow(at.plus(Point{0.4, 0}), 0)

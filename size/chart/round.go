@@ -46,7 +46,7 @@ func (l *layouter) lay(i int) {
 			}
 			l.stand(c)
 		}
-		c.seam, c.chain = l.seam(l.clockwise(i))
+		c.seam, c.chain = l.seam(l.graph.Round(i).Turned)
 		l.hangChains(c)
 	}
 	l.setPicots(c, i)
@@ -77,12 +77,7 @@ func (l *layouter) read(i int) {
 		l.footAt[id+1] = int32(len(l.feet))
 	}
 	// A round goes round: it is laid from the stitch that its words begin with.
-	// Worked backwards it comes to that one last, going on in the order of the graph.
-	first := slices.IndexFunc(l.items, func(it item) bool { return int(it.id) == l.begins[i].First })
-	if l.begins[i].Backwards {
-		first = (first + 1) % len(l.items)
-	}
-	if first > 0 {
+	if first := slices.IndexFunc(l.items, func(it item) bool { return int(it.id) == l.begins[i].First }); first > 0 {
 		l.items = append(l.items[first:len(l.items):len(l.items)], l.items[:first]...)
 	}
 	for k, it := range l.items {
@@ -401,7 +396,7 @@ func (l *layouter) alongSide(c *circle, side float64, run []*post, gaps []float6
 // seam is the turn at which the round ends and begins, where its number stands,
 // and the one at which its starting chain does: between that and the first
 // stitch.
-func (l *layouter) seam(clockwise bool) (seam, chain float64) {
+func (l *layouter) seam(turned bool) (seam, chain float64) {
 	k := len(l.posts) - 1
 	p := &l.posts[k]
 	at := p.width / 2
@@ -414,7 +409,7 @@ func (l *layouter) seam(clockwise bool) (seam, chain float64) {
 	if l.chain > 0 {
 		number *= 0.75
 	}
-	if clockwise { // the first stitch comes before
+	if turned { // the first stitch comes before
 		return turn(at + l.seamRoom - number), turn(at + beside)
 	}
 	return turn(at + number), turn(at + l.seamRoom - beside)

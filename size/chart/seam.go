@@ -69,7 +69,7 @@ func (s *sheet) slip(i int, into model.Place, hue int) use {
 func (s *sheet) onTop(i int, into model.Place) (at Point, turn float64) {
 	l := s.layout
 	back := -1.0 // against the direction of work
-	if l.clockwise(i) {
+	if s.graph.Round(i).Turned {
 		back = 1
 	}
 	if l.isRing(into.Stitch) {

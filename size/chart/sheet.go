@@ -29,7 +29,7 @@ type sheet struct {
 	bounds  box // of all that
 
 	stoodOn []bool // by stitch: another one stands on it
-	turns   bool   // in some rounds the hook goes round clockwise
+	turns   bool   // some rounds are worked on the other side
 }
 
 // A symbol is one drawing, used once or many times.
@@ -58,7 +58,7 @@ func newSheet(d *notation.Draft, l *Layout, o Options) *sheet {
 	g := l.graph
 	s := &sheet{
 		draft: d, graph: g, layout: l, kinds: g.Kinds(), terms: o.terms(d),
-		known: map[key]int{}, bounds: nowhere, stoodOn: make([]bool, g.Len()), turns: l.turns(),
+		known: map[key]int{}, bounds: nowhere, stoodOn: make([]bool, g.Len()), turns: turns(g),
 	}
 	if o.Colour {
 		s.palette = paletteOf(d, g)
@@ -78,14 +78,10 @@ func newSheet(d *notation.Draft, l *Layout, o Options) *sheet {
 	return s
 }
 
-// clockwise reports whether the hook goes round clockwise in a round, which is
-// worked on the other side, or in reverse stitches.
-func (l *Layout) clockwise(i int) bool { return l.graph.Round(i).Turned != l.begins[i].Backwards }
-
-// turns reports whether the hook goes round clockwise in some rounds.
-func (l *Layout) turns() bool {
-	for i := range l.graph.NumRounds() {
-		if l.clockwise(i) {
+// turns reports whether some rounds are worked on the other side.
+func turns(g *model.Graph) bool {
+	for _, r := range g.Rounds() {
+		if r.Turned {
 			return true
 		}
 	}
@@ -346,9 +342,10 @@ func (s *sheet) number() {
 	var taken labels
 	for i := range s.layout.circles {
 		c := &s.layout.circles[i]
+		r := s.graph.Round(i)
 		out := c.outward(c.seam)
-		n := sign{text: fmt.Sprint(s.graph.Round(i).Number), way: out + math.Pi/2}
-		if s.layout.clockwise(i) {
+		n := sign{text: fmt.Sprint(r.Number), way: out + math.Pi/2}
+		if r.Turned {
 			n.way -= math.Pi
 		}
 		n.wide = textWidth(n.text, numberSize) / unit
@@ -414,9 +411,6 @@ func (s *sheet) text() string {
 		fmt.Fprintf(&b, " Round %d", r.Number)
 		if r.Turned {
 			b.WriteString(", on the other side")
-		}
-		if s.layout.begins[i].Backwards {
-			b.WriteString(", worked backwards")
 		}
 		if r.Yarn != "" {
 			b.WriteString(", in " + cut(r.Yarn, textSize, keyLong/2))

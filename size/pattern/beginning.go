@@ -20,10 +20,7 @@ type Beginning struct {
 	// tells that it stands for the first stitch.
 	Chains int
 	Counts bool
-	// Backwards is set where the round is worked in reverse stitches: the hook
-	// meets its stitches in the order opposite to that of the draft.
-	Backwards bool
-	Close     Close
+	Close  Close
 }
 
 // A Close is how a round is closed.

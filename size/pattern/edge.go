@@ -28,9 +28,9 @@ func (r *reader) edge(index int) *edge {
 	e := &edge{g: r.g, index: index}
 	if index >= 0 {
 		b := r.g.Round(index)
-		e.first, e.n, e.reversed = b.First, b.Len, (b.Turned != r.round.Turned) != r.backwards
+		e.first, e.n, e.reversed = b.First, b.Len, b.Turned != r.round.Turned
 	} else {
-		e.n, e.reversed, e.ring = r.g.Round(0).First, r.round.Turned != r.backwards, r.g.Ring > 0
+		e.n, e.reversed, e.ring = r.g.Round(0).First, r.round.Turned, r.g.Ring > 0
 	}
 	e.groups = e.gapsBetweenGroups()
 	r.edges[index] = e

@@ -135,9 +135,6 @@ func (w *writer) remarks() []Entry {
 	if n.corners {
 		note("Corner ch and corner sts are worked as any other; the word marks the corners of the motif. What is counted per side lies between one corner and the next.")
 	}
-	if n.backwards {
-		note("Where a rnd is worked backwards its steps stand in the order in which you come to them that way: the next st or sp is the one that lies behind, to the right for right-handers and to the left for left-handers.")
-	}
 	if n.gaps {
 		note("A sp between sts or groups lies between 2 sts that stand side by side, below their tops; it is no ch sp.")
 	}

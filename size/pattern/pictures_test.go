@@ -151,7 +151,7 @@ func begun(t rapid.TB, picture *svg, d *notation.Draft, g *model.Graph) []int {
 			}
 			head := layout.Head(id)
 			ahead := math.Atan2(head.Y, head.X) - from
-			if r.Turned != backwards(g, i) {
+			if r.Turned {
 				ahead = -ahead
 			}
 			if ahead -= 2 * math.Pi * math.Floor(ahead/(2*math.Pi)); ahead < near {
@@ -160,12 +160,6 @@ func begun(t rapid.TB, picture *svg, d *notation.Draft, g *model.Graph) []int {
 		}
 	}
 	return list
-}
-
-// backwards reports whether a round is worked in reverse stitches alone.
-func backwards(g *model.Graph, i int) bool {
-	c := g.Counts(i)
-	return c.Total > 0 && c.Stitches["rev sc"] == c.Total
 }
 
 // checkPictures holds the words of a motif against its chart: read from the stitch

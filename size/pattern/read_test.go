@@ -254,7 +254,7 @@ func (c *comparison) compare(i int) {
 	// A round goes round: the words may begin with any of its stitches.
 	why, best := "", 0
 	for shift := range r.Len {
-		if c.begins != nil && c.begins[i] != r.First+(shift+got.first)%r.Len {
+		if c.begins != nil && c.begins[i] != r.First+shift {
 			continue
 		}
 		ids := make([]int, r.Len)
@@ -350,16 +350,12 @@ func (c *comparison) hole(p model.Place) hole {
 // choose picks, of places that are said to be alike, the one that the graph
 // has.
 func (c *comparison) choose(round int, list []hole) int {
-	for _, r := range c.g.Rounds() {
+	for i, r := range c.g.Rounds() {
 		if r.Number != round {
 			continue
 		}
-		for k := range r.Len {
-			id := r.First + k
-			if c.h.cur.announced {
-				id = r.First + r.Len - 1 - k
-			}
-			for p := range c.g.Into(id) {
+		for s := range c.g.Stitches(i) {
+			for p := range c.g.Into(s.ID) {
 				if at := slices.Index(list, c.hole(p)); at >= 0 {
 					return at
 				}

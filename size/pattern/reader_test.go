@@ -37,14 +37,12 @@ type hole struct {
 
 // A worked is one round that was read.
 type worked struct {
-	number    int
-	items     []made
-	turned    bool
-	count     string
-	first     int // item that the round was joined to
-	chained   bool
-	back      bool // worked backwards; the items stand in the order of the edge all the same
-	announced bool // that it will be worked backwards
+	number  int
+	items   []made
+	turned  bool
+	count   string
+	first   int // item that the round was joined to
+	chained bool
 	// What is worked beside the stitches: slip stitches that lead on, the
 	// chains of a start that does not count, and how the round is closed.
 	slips, uncounted int
@@ -357,9 +355,6 @@ func (h *hand) steps(p *parser) []phrase {
 	var list []phrase
 	for {
 		list = append(list, h.step(p))
-		if list[len(list)-1].what == "backwards" && p.got(":") {
-			continue
-		}
 		if !p.got(",") {
 			return list
 		}
@@ -387,9 +382,6 @@ func (h *hand) step(p *parser) phrase {
 		p.next()
 		p.need(":")
 		return h.step(p)
-	case p.got("working", "backwards"):
-		p.need("(", "from", "left", "to", "right", "for", "right", "handers", ")")
-		return phrase{what: "backwards"}
 	case p.got(h.skip):
 		return phrase{what: "skip", over: h.stretches(p)}
 	case p.got("picot"):
@@ -509,13 +501,13 @@ func (h *hand) edge(number int) *walk {
 	}
 	w := &walk{round: number}
 	if number == 0 {
-		w.items, w.rev = h.edges, h.cur.back
+		w.items = h.edges
 		if h.ring > 0 {
 			w.items = []made{{kind: "ch", chains: h.ring}}
 		}
 	} else {
 		r := h.round(number)
-		w.items, w.rev = r.items, (r.turned != h.facing) != h.cur.back
+		w.items, w.rev = r.items, r.turned != h.facing
 	}
 	h.walks[number] = w
 	return w
@@ -539,7 +531,6 @@ func (h *hand) work(label, text, count string) {
 	}
 	h.cur = &worked{turned: h.facing, count: count}
 	h.cur.number, _ = strconv.Atoi(m[1])
-	h.cur.announced = strings.Contains(strings.ToLower(text), "working backwards")
 	if m[2] != "" && (m[2] == "WS") != h.facing {
 		fail("%s, but the other side faces", label)
 	}
@@ -585,10 +576,6 @@ func (h *hand) work(label, text, count string) {
 	h.do(list)
 	h.close()
 	h.end(end)
-	if h.cur.back {
-		slices.Reverse(h.cur.items)
-		h.cur.first = len(h.cur.items) - 1 - h.cur.first
-	}
 	if cut == "Fasten off" || slices.Contains(tokenPattern.FindAllString(cut, -1), h.yarn) {
 		h.joined = false
 	}
@@ -675,9 +662,6 @@ func (h *hand) named(s *spot) hole {
 	w := h.walkOf(n)
 	var list []hole
 	for k := range w.items {
-		if w.round > 0 && h.round(w.round).back { // in the order in which they were made
-			k = (2*len(w.items) + h.round(w.round).first - k) % len(w.items)
-		}
 		for _, pos := range []int{2 * k, 2*k + 1} {
 			if at, ok := w.forward(pos, n); ok {
 				list = append(list, at)
@@ -873,8 +857,6 @@ func (h *hand) do(list []phrase) {
 			}
 		case "with":
 			h.yarn = f.name
-		case "backwards":
-			h.backwards()
 		case "skip":
 			h.arrive()
 			for _, o := range f.over {
@@ -911,17 +893,6 @@ func (h *hand) do(list []phrase) {
 			}
 			h.places(f, func() { h.stitches(f, 0, f.spot) })
 		}
-	}
-}
-
-// backwards goes on along all edges the other way.
-func (h *hand) backwards() {
-	h.cur.back = true
-	for _, w := range h.walks {
-		w.rev = !w.rev
-	}
-	if h.here != nil && h.here.round == h.base.round {
-		h.base.behind(*h.here)
 	}
 }
 

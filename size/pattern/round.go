@@ -25,7 +25,6 @@ type reader struct {
 	// stitch it begins with.
 	seam *seam
 
-	backwards bool // it is worked in reverse stitches, against the order of the graph
 	onePlace  bool // all of it goes into one place of the edge below
 	growing   bool // it is one of many that grow alike, and written without figures
 	colourful bool // it is worked in several yarns
@@ -36,12 +35,6 @@ type reader struct {
 func (p *piece) reader(index int) *reader {
 	r := &reader{piece: p, index: index, round: p.g.Round(index), edges: map[int]*edge{}}
 	r.start = r.round.First
-	if r.backwards = p.backwards(r.round); r.backwards {
-		p.notes.backwards = true
-		if !p.g.Node(r.start).Start {
-			r.start += r.round.Len - 1
-		}
-	}
 	r.base = r.edge(r.round.Below)
 	r.growing = p.growing(index)
 	yarn := -1
@@ -172,18 +165,6 @@ func (r *reader) spiralSeam() *seam {
 	return s
 }
 
-// seamBackwards is the seam of a round that is worked backwards and was joined:
-// before the first place that the hook comes to that way.
-func (r *reader) seamBackwards() *seam {
-	if r.base.n == 0 || r.base.index < 0 {
-		return nil
-	}
-	s := &seam{from: spot{Place: r.base.place(0)}, to: spot{Place: r.base.place(0)}}
-	s.from.position, s.from.turn = r.hook()|1, true
-	s.to.position = (s.from.position + 1) % (2 * r.base.n)
-	return s
-}
-
 // setSeam makes the round begin and end at a seam, if it can.
 func (r *reader) setSeam(s *seam) {
 	if r.staysWithin(s) {
@@ -224,37 +205,5 @@ func (r *reader) firstPlace() int {
 // node returns the k-th stitch of the round as it is written, from 0, going
 // round.
 func (r *reader) node(k int) model.Node {
-	if r.backwards {
-		k = r.round.Len - k%r.round.Len
-	}
 	return r.g.Node(r.round.First + (r.start-r.round.First+k+r.round.Len)%r.round.Len)
-}
-
-// forwards is a reader of the same round for what comes before its stitches: yarn
-// is joined, and the hook led on, before the work goes backwards.
-func (r *reader) forwards() *reader {
-	ahead := *r
-	ahead.backwards, ahead.edges = false, map[int]*edge{}
-	ahead.base = ahead.edge(r.round.Below)
-	return &ahead
-}
-
-// backwards reports whether a round is worked backwards along the edge below: its
-// stitches are reverse ones throughout. A draft counts places in one direction,
-// whatever is worked into them, and so does the graph.
-func (p *piece) backwards(r model.Round) bool {
-	if r.Len == 0 || r.Below >= 0 && p.g.Round(r.Below).Len == 0 || r.Below < 0 && (p.g.Ring > 0 || p.g.Round(0).First == 0) {
-		return false
-	}
-	any := false
-	for k := range r.Len {
-		n := p.g.Node(r.First + k)
-		switch name := p.kinds[n.Kind].Name; {
-		case n.IsStitch() && (name != "rev sc" || n.Place == notation.RingHole || n.Place == notation.NoPlace), name == "picot":
-			return false
-		case n.IsStitch():
-			any = true
-		}
-	}
-	return any
 }

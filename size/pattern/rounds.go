@@ -43,7 +43,6 @@ type notes struct {
 	carries, invisible, corners, gaps, earlier      bool
 	later                                           bool            // a round is started without a word that is not the first of a motif
 	series                                          bool            // rounds are written as one with their figures in a row
-	backwards                                       bool            // rounds are worked in reverse stitches
 	edges                                           bool            // places of an edge are counted
 	kinds                                           map[string]bool // stitches worked, by American name
 	firsts                                          map[string]bool // those that rounds begin with

@@ -39,7 +39,7 @@ func (p *piece) start(r *reader) *start {
 	}
 	s.fresh = !p.live[r.node(0).Yarn]
 	s.write()
-	s.First, s.Backwards = r.start, r.backwards
+	s.First = r.start
 	p.begins = append(p.begins, s.Beginning)
 	s.Close = r.closing() // the next round may go on from this one
 	p.begins[r.index].Close = s.Close
@@ -55,8 +55,6 @@ func (s *start) write() {
 	switch {
 	case s.on:
 		r.setSeam(r.spiralSeam())
-	case s.backwards && s.first.IsStitch() && !s.first.Start && !s.fresh:
-		r.setSeam(r.seamBackwards())
 	case !s.first.IsStitch():
 		r.setSeam(r.seamAtHook(s.fresh))
 		if last, ok := r.spots(0)[r.base]; ok && r.seam == nil {
@@ -67,21 +65,14 @@ func (s *start) write() {
 	}
 	stands := s.stands()
 	s.attach(stands)
-	if s.first.IsStitch() {
-		s.begun(stands)
-	} else {
+	if !s.first.IsStitch() {
 		s.top = "base of first ch"
+		return
 	}
-	if s.backwards {
-		s.clause = append(s.clause, "working backwards (from left to right for right-handers)")
-	}
-	inSame := s.first.IsStitch() && s.done == 0 && !s.on && !s.slipsOn && len(s.to) > 0 && s.to[0].Kind != notation.RingHole &&
-		!(s.backwards && s.seam != nil)
-	if inSame {
-		s.clause = append(s.clause, "starting in same "+kindWord(s.to[0]))
-	}
-	if inSame || s.backwards {
-		s.lead, s.clause = strings.Join(s.clause, ", ")+": ", nil
+	s.begun(stands)
+	if s.done == 0 && !s.on && !s.slipsOn && len(s.to) > 0 && s.to[0].Kind != notation.RingHole {
+		s.lead = strings.Join(append(s.clause, "starting in same "+kindWord(s.to[0])+": "), ", ")
+		s.clause = nil
 	}
 }
 
@@ -106,7 +97,6 @@ func (s *start) attach(stands bool) {
 		if s.first.Yarn != s.lastYarn {
 			s.clause = append(s.clause, "with "+s.yarnName(s.first.Yarn))
 		}
-	case s.backwards && s.seam != nil:
 	case !s.fresh || s.onRing():
 		s.sentences = s.travel(s.to)
 	case stands:
@@ -201,7 +191,7 @@ func (r *reader) begin() {
 		return
 	}
 	switch {
-	case first.Yarn != yarn || r.backwards:
+	case first.Yarn != yarn:
 	case !first.IsStitch():
 		if r.staysWithin(r.seamAtHook(false)) {
 			return
@@ -216,19 +206,11 @@ func (r *reader) begin() {
 	for k := 0; k < r.round.Len; {
 		u := r.unit(k)
 		if r.mayBegin(u, yarn) {
-			d := r.ahead(u.places[0])
-			if r.backwards && d == 0 {
-				d = 2*r.base.n - 1 // the place that the hook is in comes last
-			}
-			if d < nearest {
+			if d := r.ahead(u.places[0]); d < nearest {
 				best, nearest = r.node(k).ID, d
 			}
 		}
 		k = max(u.to, k+1)
-	}
-	if r.backwards {
-		r.start = best
-		return
 	}
 	// The beginning of a repeat is better, if it is near and this side of a
 	// corner.
@@ -322,12 +304,6 @@ func (r *reader) passesCorner(ahead int) bool {
 func (s *start) travel(to []model.Place) []string {
 	if len(to) == 0 {
 		return nil
-	}
-	if s.backwards {
-		ahead := *s
-		ahead.reader = s.forwards()
-		defer func() { s.Slips, s.slipsOn = ahead.Slips, ahead.slipsOn }()
-		return ahead.travel(to)
 	}
 	p := to[0]
 	e := s.under(p)
@@ -470,14 +446,11 @@ func (p *piece) needsJoin(i int) bool {
 			return true
 		}
 	}
-	if p.backwards(p.g.Round(i)) {
-		return true
-	}
 	if i+1 == p.g.NumRounds() || size.CutsYarn(p.g, i) {
 		return false
 	}
 	r := p.g.Round(i + 1)
-	if p.backwards(r) || r.Statement.Start != notation.StartUnsaid || r.Len > 0 && p.g.Node(r.First).Start {
+	if r.Statement.Start != notation.StartUnsaid || r.Len > 0 && p.g.Node(r.First).Start {
 		return true // it has a start of its own
 	}
 	next := p.reader(i + 1)

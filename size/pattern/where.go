@@ -17,9 +17,6 @@ func (r *reader) where(to []model.Place) string {
 		}
 		return r.ordinal(r.base.place(r.firstPlace()))
 	}
-	if r.backwards {
-		return r.forwards().where(to)
-	}
 	p := to[0]
 	e := r.under(p)
 	if e == nil {
@@ -189,7 +186,7 @@ func (r *reader) ordinal(p model.Place) string {
 	n, _ := r.number(e, p, what)
 	// Where the edge runs the other way now, its corners are not counted along
 	// with the work.
-	if n > nearStart && !e.reversed && (e.index < 0 || !r.begins[e.index].Backwards) {
+	if n > nearStart && !e.reversed {
 		if mark, from, far := r.nearestCorner(e, p); far > 0 && far < n {
 			corner := r.noun(mark, false)
 			which := "last"
@@ -210,9 +207,6 @@ func (r *reader) number(e *edge, p model.Place, what noun) (n, all int) {
 		begin = r.begins[e.index].First
 	}
 	for k := range e.n {
-		if e.index >= 0 && r.begins[e.index].Backwards {
-			k = e.n - k
-		}
 		id := e.first + (begin-e.first+k)%e.n
 		if r.is(p.Kind, what, id) {
 			all++
