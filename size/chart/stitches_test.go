@@ -160,9 +160,9 @@ func TestMadeUp(t *testing.T) {
 	for text, want := range map[string]string{
 		square:                              "",
 		square + "panel 2 by 2 joined sc\n": " One of 4 motifs.",
-		square + "panel 2 by 2 joined sc\nedge of panel\n" + edge:                                               " One of 4 motifs, without the border.",
-		square + "panel 1 by 1\nedge of panel\n" + edge:                                                         " The motif, without the border.",
-		square + "panel tube 2 by 3\nedge of top\nrnd 1: sc in each st\nedge of bottom\nrnd 1: sc in each st\n": " One of 6 motifs, without the borders.",
+		square + "panel 2 by 2 joined sc\nedge of panel\n" + edge:           " One of 4 motifs, without the border.",
+		square + "panel 1 by 1\nedge of panel\n" + edge:                     " The motif, without the border.",
+		square + "panel tube 2 by 3\nedge of panel\nrnd 1: sc in each st\n": " One of 6 motifs, without the borders.",
 	} {
 		d, g := work(t, text)
 		for name, says := range map[string]string{"stitches": "From the centre, counter-clockwise.", "plan": "The colours from a distance."} {
