@@ -1074,6 +1074,7 @@ func (h *hand) one(s *spot) hole {
 		if found, ok := w.forward(w.turn(pos), n); !ok || found != at {
 			fail("%v is below, not %v", at, n)
 		}
+		w.begun = true
 		w.behind(at)
 		return at
 	}
