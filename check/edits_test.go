@@ -148,6 +148,7 @@ var (
 		`beeton-rosette-280.rnd:11 "sl" -> ""`:        "the claim 11 st instead of 11 sl st is true",
 		`beeton-rosette-281.rnd:9 "sl" -> ""`:         "the claim 7 st instead of 7 sl st is true",
 		`beeton-star-247-rim.rnd:11 "sl" -> ""`:       "the claim 6 st instead of 6 sl st is true",
+		`lwb-motif-e-square.rnd:11 "sk" -> ""`:        "the claim does not speak of dc, and there is room for the one worked, not passed over",
 	}
 )
 
