@@ -670,7 +670,7 @@ var numbered = []string{"sk", "ch", "picot"}
 
 // timesMark reports whether a word is x or x4.
 func timesMark(s string) bool {
-	return lower(s[0]) == 'x' && strings.Trim(s[1:], "0123456789") == ""
+	return s != "" && lower(s[0]) == 'x' && strings.Trim(s[1:], "0123456789") == ""
 }
 
 // explainNoStep reports what stands where a step should begin.

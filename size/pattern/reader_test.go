@@ -89,6 +89,9 @@ type walk struct {
 	// free is set where chains of the run at pos may be left without a word:
 	// the hook came there by itself.
 	free bool
+	// told is set where the words have passed over places, so that the hook does
+	// not go on from what it stands over.
+	told bool
 }
 
 type readError string
@@ -969,6 +972,10 @@ func (h *hand) below(w *walk) (hole, bool) {
 
 // align goes forward along an earlier round to beyond what the hook stands over.
 func (h *hand) align(w *walk) {
+	if w.told {
+		w.told = false
+		return
+	}
 	at, ok := h.below(w)
 	if w == h.base || !ok {
 		return
@@ -978,7 +985,7 @@ func (h *hand) align(w *walk) {
 	switch {
 	case !w.begun:
 		w.pos, w.begun = pos, true
-	case ahead > 0 && ahead <= turn/2:
+	case ahead > 0 && ahead < turn/2:
 		w.pos, w.sub = w.pos+ahead, 0
 	}
 }
@@ -992,6 +999,7 @@ func (h *hand) pass(s *spot) {
 			h.origin = &at
 		}
 	}
+	h.walkOf(s.noun).told = true
 }
 
 // places does something in every place of a step.

@@ -302,7 +302,7 @@ func (l *line) reached(e *edge, at int) (spot, bool) {
 		return here, ok
 	}
 	over, known := l.below(e)
-	if turn := 2 * e.n; known && (at <= l.first(e) || (over.position-here.position+turn)%turn <= turn/2) {
+	if turn := 2 * e.n; known && (at <= l.first(e) || (over.position-here.position+turn)%turn < turn/2) {
 		return over, true
 	}
 	return here, ok
