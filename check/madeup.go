@@ -79,18 +79,15 @@ func neckSmall(p *Pass) {
 	if p.Graph.Panel() == nil || !wrap || p.Draft.For() == notation.WearerUnsaid || p.Draft.Gauge() == nil || p.faulty() {
 		return
 	}
-	sheet, err := size.NewSheet(p.shared.ctx, p.Draft, p.Graph)
-	if err != nil || sheet.MadeUp == nil {
-		return
-	}
+	made := size.MadeUpOf(p.Draft, p.Graph)
 	var neck size.Estimate[size.Length]
-	for _, d := range sheet.MadeUp.Sizes {
+	for _, d := range made.Sizes {
 		if d.What == size.NeckRound {
 			neck = d.Size
 		}
 	}
 	var least size.BodyFit // the head that is nearest to passing
-	for _, f := range sheet.MadeUp.Fits {
+	for _, f := range made.Fits {
 		switch {
 		case f.Part != size.Head:
 		case f.Fits:
@@ -110,7 +107,7 @@ func neckSmall(p *Pass) {
 	}
 	// As far as its border draws it in, that is the cure.
 	open, border := neck.Expected, ""
-	for _, b := range sheet.MadeUp.Borders {
+	for _, b := range made.Borders {
 		if b.Edge != notation.EdgeOfNeck || b.EdgePlaces == 0 || b.RimPlaces == 0 {
 			continue
 		}

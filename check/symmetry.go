@@ -296,12 +296,13 @@ func betweenTwo(nodes []model.Node, k int) bool {
 // its stitches if picots are seen on the stitch they are made on, not behind it.
 func picotsOn(g *model.Graph, nodes []model.Node, k int) bool {
 	type item struct {
-		model.Node
+		*model.Node
 		picots []int // chains of each
 	}
-	var list []item
+	list := make([]item, 0, len(nodes))
 	at := 0
-	for i, n := range nodes {
+	for i := range nodes {
+		n := &nodes[i]
 		switch {
 		case g.Kind(n.ID).Name != "picot":
 			if i == k {

@@ -142,6 +142,28 @@ rnd 2-6: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
 	// round 6: 15.5 cm (14 to 17.5), 6 1/4 in (5 1/2 to 6 3/4)
 }
 
+// What motifs are made up into needs no yarn.
+func ExampleMadeUpOf() {
+	draft, _ := notation.Parse("wrap.rnd", `gauge 14 dc by 7 rnds over 10 cm
+shape square
+ring
+rnd 1: [3 dc in ring, corner ch 2] 4 times
+rnd 2-14: [dc in each st, (2 dc, corner ch 2, 2 dc) in corner] 4 times
+panel 2 by 3
+`)
+	g, _, err := model.Build(context.Background(), draft)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, d := range size.MadeUpOf(draft, g).Sizes {
+		fmt.Println(d.What, d.Size.Text(notation.Centimetre))
+	}
+	// Output:
+	// width 118 cm (107 to 130)
+	// height 79 cm (71 to 87)
+}
+
 // A sheet has all that a pattern says about size and yarn.
 func ExampleNewSheet() {
 	draft, _ := notation.Parse("mat.rnd", `yarn sand "oat", 200 m per 100 g

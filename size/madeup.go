@@ -122,6 +122,15 @@ func (d *Dimensions) seamYarn(join notation.JoinKind) float64 {
 	return 3
 }
 
+// MadeUpOf measures what the motifs of a draft are made up into: what
+// Sheet.MadeUp has, without the rest of the sheet. It is nil when the draft does
+// not say.
+func MadeUpOf(draft *notation.Draft, g *model.Graph) *MadeUp {
+	s := measured(draft, g)
+	s.madeUp(draft, g)
+	return s.MadeUp
+}
+
 // madeUp measures what the motifs are made up into.
 func (s *Sheet) madeUp(draft *notation.Draft, g *model.Graph) {
 	p := g.Panel()

@@ -229,7 +229,8 @@ func NewSheet(ctx context.Context, draft *notation.Draft, g *model.Graph, opts .
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	s := &Sheet{Title: g.Title, Gauge: GaugeOf(g, draft.Gauge()), Motifs: o.motifs, Margin: o.margin}
+	s := measured(draft, g)
+	s.Motifs, s.Margin = o.motifs, o.margin
 	if p := g.Panel(); s.Motifs == 0 && p != nil {
 		s.Motifs = p.Motifs
 	}
@@ -238,8 +239,6 @@ func NewSheet(ctx context.Context, draft *notation.Draft, g *model.Graph, opts .
 		s.Hook = length(h.Size)
 	}
 	if s.Gauge.Unit > 0 {
-		s.Rounds = measures(g, draft.Gauge(), s.Gauge, Shape(g, s.Gauge.Dimensions))
-		s.Cupped = draft.Lies() == notation.Cupped && len(s.Rounds) > 0
 		s.reached(g)
 	}
 	s.yarns(draft, g)
@@ -254,4 +253,14 @@ func NewSheet(ctx context.Context, draft *notation.Draft, g *model.Graph, opts .
 		return nil, err
 	}
 	return s, nil
+}
+
+// measured begins a sheet with the gauge and the measures of the rounds.
+func measured(draft *notation.Draft, g *model.Graph) *Sheet {
+	s := &Sheet{Title: g.Title, Gauge: GaugeOf(g, draft.Gauge())}
+	if s.Gauge.Unit > 0 {
+		s.Rounds = measures(g, draft.Gauge(), s.Gauge, Shape(g, s.Gauge.Dimensions))
+		s.Cupped = draft.Lies() == notation.Cupped && len(s.Rounds) > 0
+	}
+	return s
 }
