@@ -30,7 +30,7 @@ func borderScant(p *Pass) {
 			continue
 		}
 		told[b.Name] = true
-		edge := placesIn(b.Graph, 0, b.Graph.Foundation())
+		edge := b.Graph.StitchesAndChains(0, b.Graph.Foundation())
 		corners := 0
 		for _, part := range panel.Edges[b.Edge].Parts {
 			switch part.Then {
@@ -46,7 +46,7 @@ func borderScant(p *Pass) {
 				break
 			}
 			width += newRim(b.Graph, &p.shape().gauge.Dimensions, i).height()
-			made, need := placesIn(b.Graph, r.First, r.First+r.Len), float64(edge)+2*width*float64(corners)
+			made, need := b.Graph.StitchesAndChains(r.First, r.First+r.Len), float64(edge)+2*width*float64(corners)
 			if float64(made) >= drawsIn*need {
 				continue
 			}
@@ -56,19 +56,6 @@ func borderScant(p *Pass) {
 			break
 		}
 	}
-}
-
-// placesIn counts the stitches and single chains of a stretch of a graph.
-func placesIn(g *model.Graph, from, to int) (n int) {
-	for id := from; id < to; id++ {
-		switch e := g.Node(id); {
-		case e.IsStitch():
-			n++
-		case g.Kind(id).Name == "ch":
-			n += e.Chains
-		}
-	}
-	return n
 }
 
 // neckSmall reports a wrap whose neck does not pass over any of the heads of

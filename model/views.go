@@ -34,6 +34,21 @@ type Node struct {
 // IsStitch reports whether the node is a stitch, neither chains nor a picot.
 func (n Node) IsStitch() bool { return n.Kind > kindPicot }
 
+// StitchesAndChains counts the stitches and the single chains among the nodes with
+// the ids from up to, not including, to: what a border can be worked into, one
+// for one.
+func (g *Graph) StitchesAndChains(from, to int) (n int) {
+	for id := from; id < to; id++ {
+		switch e := g.Node(id); {
+		case e.IsStitch():
+			n++
+		case e.Kind == kindCh:
+			n += e.Chains
+		}
+	}
+	return n
+}
+
 // Nodes iterates over the stitches of a round in working order.
 func (g *Graph) Nodes(round int) iter.Seq[Node] {
 	return func(yield func(Node) bool) {

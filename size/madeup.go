@@ -272,23 +272,12 @@ func (u *MadeUp) border(a *assembly, b model.Border, gauge Gauge) {
 
 // places counts those of the edge and of the last round that is worked.
 func (b *BorderSize) places(g *model.Graph) {
-	count := func(from, to int) (n int) {
-		for id := from; id < to; id++ {
-			switch e := g.Node(id); {
-			case e.IsStitch():
-				n++
-			case e.Kind == chains:
-				n += e.Chains
-			}
-		}
-		return n
-	}
 	for i, r := range g.Rounds() {
 		if i == 0 {
-			b.EdgePlaces = count(0, r.First)
+			b.EdgePlaces = g.StitchesAndChains(0, r.First)
 		}
 		if r.Status == model.Worked {
-			b.RimPlaces = count(r.First, r.First+r.Len)
+			b.RimPlaces = g.StitchesAndChains(r.First, r.First+r.Len)
 		}
 	}
 }
