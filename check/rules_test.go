@@ -184,7 +184,7 @@ ring ch 10
 rnd 1: [2 sc in ring, ch 7] 4 times = 8 sc, 4 sp
 rnd 2: [(5 dc, corner ch 3, 5 dc) in next sp] 4 times = 40 dc, 4 corners
 rnd 3: [sk 1 dc, sc in next dc, ch 5, sk 2 dc, sc in next dc, ch 5, sk 2 ch, sc in next ch, ch 5,
-  sk 2 dc, sc in next dc, ch 5, sk 1 dc, sc in next sc of rnd 1, ch 5, sk 1 dc] 4 times = 20 sc, 20 sp
+  sk 2 dc, sc in next dc, ch 5, sk 2 dc, sc in next sc of rnd 1, ch 5] 4 times = 20 sc, 20 sp
 `
 	r := source(t, text, Options{})
 	wantPlaces(t, "findings", r.Findings, nil)
@@ -205,7 +205,7 @@ rnd 3: [sk 1 dc, sc in next dc, ch 5, sk 2 dc, sc in next dc, ch 5, sk 2 ch, sc 
 	if want := []int{first[2], first[4], first[6], first[0]}; !slices.Equal(reached, want) {
 		t.Errorf("works into the stitches %v of round 1, want %v", reached, want)
 	}
-	for _, slip := range [][2]string{{"[sk 1 dc", "[sk 2 dc"}, {"sk 2 ch", "sk 3 ch"}, {"sk 1 dc] 4", "sk 1 dc] 3"}} {
+	for _, slip := range [][2]string{{"[sk 1 dc", "[sk 2 dc"}, {"sk 2 ch", "sk 3 ch"}, {"ch 5] 4", "ch 5] 3"}, {"sk 2 dc, sc in next sc", "sk 1 dc, sc in next sc"}} {
 		if r := source(t, strings.Replace(text, slip[0], slip[1], 1), Options{}); len(r.Findings) == 0 {
 			t.Errorf("nothing is found with %q", slip[1])
 		}

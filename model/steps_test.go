@@ -17,6 +17,12 @@ const (
 	coloured = "yarn sand\nyarn reed\nring\n"
 )
 
+// Three petals over loops: sc 0 2 4 and loops 1 3 5, petals of 6-8, 9-11, 12-14.
+const petals = "ring\nrnd 1: [sc in ring, ch 3] 3 times\nrnd 2: [(sc, dc, sc) in next sp] 3 times\n"
+
+var petals2 = []string{"rnd 1 [0]: sc@ring ch3 sc@ring ch3 sc@ring ch3",
+	"rnd 2 [6]: sc@sp1 dc@sp1 sc@sp1 | sc@sp3 dc@sp3 sc@sp3 | sc@sp5 dc@sp5 sc@sp5 |"}
+
 const (
 	eight1  = "rnd 1 [0]: sc@ring | sc@ring | sc@ring | sc@ring | sc@ring | sc@ring | sc@ring | sc@ring |"
 	four1   = "rnd 1 [0]: sc@ring | sc@ring | sc@ring | sc@ring |"
@@ -131,8 +137,9 @@ func TestSteps(t *testing.T) {
 		{"decrease in front loops", four + "rnd 2: [sc2tog over front loop of next 2 st] 2 times\n", []string{four1, "rnd 2 [4]: sc2tog@front0+front1 | sc2tog@front2+front3 |"}},
 		{"posts", three + "rnd 2: FPdc in next st, BPsc in next st, dc\n", []string{three1, "rnd 2 [3]: FPdc@0 | BPsc@1 | dc@2 |"}},
 
-		// Earlier rounds. A stitch that reaches further down goes into the place
-		// straight below the one that comes next.
+		// Earlier rounds. A stitch that reaches further down goes into the next place
+		// beyond what the stitch worked into last stands over, or into what the place
+		// after that stands over, whichever comes first.
 		{"of rnd, each", three + "rnd 2: sl st in front loop of each st\nrnd 3: dc in back loop of each st of rnd 1\n",
 			[]string{three1, "rnd 2 [3]: sl st@front0 | sl st@front1 | sl st@front2 |", "rnd 3 [6]: dc@back0 | dc@back1 | dc@back2 |"}},
 		{"of rnd, straight below", four + "rnd 2: sc in each st\nrnd 3: [sc in next st, dc in next st of rnd 1, sk 1 st] around\n",
@@ -143,6 +150,20 @@ func TestSteps(t *testing.T) {
 			[]string{four1, "rnd 2 [4]: sc2tog@0+1 | sc2tog@2+3 |", "rnd 3 [6]: sc@4 | dc@2 | sc@5 | dc@0 |"}},
 		{"of rnd, a space further down", lace + "rnd 2: [dc in next st, ch 2, sk 1 sp] 2 times\nrnd 3: [sc in next st, 2 dc in next sp of rnd 1] around\n",
 			[]string{lace1, "rnd 2 [4]: dc@0 ch2 dc@2 ch2", "rnd 3 [8]: sc@4 | dc@sp1 dc@sp1 | sc@6 | dc@sp3 dc@sp3 |"}},
+		{"of rnd, what shows between petals", petals + "rnd 3: [sc in next 3 st, sc in next st of rnd 1] 3 times\n",
+			append(petals2, "rnd 3 [15]: sc@6 | sc@7 | sc@8 | sc@2 | sc@9 | sc@10 | sc@11 | sc@4 | sc@12 | sc@13 | sc@14 | sc@0 |")},
+		{"of rnd, in the midst of petals", petals + "rnd 3: [sc in next st, dc in next sp of rnd 1, sk 1 st, sc in next st] 3 times\n",
+			append(petals2, "rnd 3 [15]: sc@6 | dc@sp1 | sc@8 | sc@9 | dc@sp3 | sc@11 | sc@12 | dc@sp5 | sc@14 |")},
+		{"of rnd, between petals turned", petals + "rnd 3: turn, [sc in next 3 st, sc in next st of rnd 1] 3 times\n",
+			append(petals2, "rnd 3 turned [15]: sc@14 | sc@13 | sc@12 | sc@4 | sc@11 | sc@10 | sc@9 | sc@2 | sc@8 | sc@7 | sc@6 | sc@0 |")},
+		{"of rnd, skipped before", four + "rnd 2: sc in each st\nrnd 3: [sk 1 st, dc in next st of rnd 1, sc in next st] around\n",
+			[]string{four1, "rnd 2 [4]: sc@0 | sc@1 | sc@2 | sc@3 |", "rnd 3 [8]: dc@0 | sc@5 | dc@2 | sc@7 |"}},
+		{"of rnd, behind a chain", four + "rnd 2: [dc in next st, ch 1, sk 1 st] 2 times\nrnd 3: [sc in next st, dc in next st of rnd 1] 2 times\n",
+			[]string{four1, "rnd 2 [4]: dc@0 ch1 dc@2 ch1", "rnd 3 [8]: sc@4 | dc@1 | sc@6 | dc@3 |"}},
+		{"of rnd, past a picot", four + "rnd 2: [sc in next st, picot 3, sc in next st] 2 times\nrnd 3: [sc in next st, dc in next st of rnd 1, sk 1 st] 2 times\n",
+			[]string{four1, "rnd 2 [4]: sc@0 | picot3@4 sc@1 | sc@2 | picot3@7 sc@3 |", "rnd 3 [10]: sc@4 | dc@1 | sc@7 | dc@3 |"}},
+		{"of rnd, below decreases turned", four + "rnd 2: [sc2tog] 2 times\nrnd 3: turn, [sc in next st, dc in next st of rnd 1] 2 times\n",
+			[]string{four1, "rnd 2 [4]: sc2tog@0+1 | sc2tog@2+3 |", "rnd 3 turned [6]: sc@5 | dc@1 | sc@4 | dc@3 |"}},
 		{"of rnd, the round below", three + "rnd 2: dc in next 3 st of rnd 1\n", []string{three1, "rnd 2 [3]: dc@0 | dc@1 | dc@2 |"}},
 		{"of rnd, three rounds down", three + "rnd 2-3: sc in each st\nrnd 4: [sc in next st, FPdc in next st of rnd 1, sk 1 st, sc in next st]  1 times\n",
 			[]string{three1, "rnd 2 [3]: sc@0 | sc@1 | sc@2 |", "rnd 3 [6]: sc@3 | sc@4 | sc@5 |", "rnd 4 [9]: sc@6 | FPdc@1 | sc@8 |"}},

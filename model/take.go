@@ -104,51 +104,101 @@ func (b *builder) cursor(pl *placeOp) *cursor {
 	return c
 }
 
-// align moves a cursor on an earlier round forward to the place straight below
-// the cursor of the round below, so that a stitch reaches down where it
-// stands. A round that works into the earlier round only is not aligned.
+// align moves a cursor on an earlier round forward to where the hook is, so that
+// a stitch reaches straight down: beyond what the place worked into last stands
+// over, or to what the place after that stands over, whichever comes first.
+// Between two petals that is the stitch that shows between them; where both places
+// stand over one and the same, it is that one. Whether a stitch is skipped before
+// or after the one that takes its place makes no difference. A round that works
+// into the earlier round only is not aligned.
 func (b *builder) align(c *cursor) {
 	main := &b.rs.cur
 	if !main.begun || c.n == 0 {
 		return
 	}
-	id := main.id(main.pos + main.pos&1)
+	var next int
+	switch {
+	case main.last < 0: // nothing is worked into yet, only skipped
+		next = main.origin + main.origin&1
+	case main.sub > 0 && main.pos == main.last: // a run of chains, half used
+		next = main.last
+	default:
+		next = (main.last + 2) &^ 1
+	}
+	for end := next + main.turn(); main.nodes.at(main.id(next)).kind == kindPicot && next < end; {
+		next += 2 // no place
+	}
+	turn := c.turn()
+	p, known := b.straightBelow(c, main.id(next), false)
+	if main.last >= 0 {
+		beyond, ok := b.straightBelow(c, main.id(main.last), true)
+		if beyond++; ok && (!known || mod(p-beyond, turn) < turn/2) {
+			p, known = beyond, true
+		}
+	}
+	if !known {
+		return
+	}
+	ahead := mod(p-c.pos, turn)
+	if !c.begun {
+		c.pos = mod(p, turn)
+		c.start = c.pos
+	} else if ahead <= turn/2 && c.pos+ahead < c.limit() {
+		c.pos, c.sub = c.pos+ahead, 0
+	}
+}
+
+// straightBelow goes down from a stitch or space of the round below to the place
+// of an earlier round that it stands over: by the first of several feet in the
+// direction of the work, or by the last. A run of chains hangs from the stitch
+// before it and stands over what lies beyond that stitch, as whatever is worked
+// into a gap does. ok is false where the way down is not known.
+func (b *builder) straightBelow(c *cursor, id int32, last bool) (p int, ok bool) {
+	beside := 0
 	for id >= c.first+c.n {
 		b.ops++
+		i := b.g.roundOf(int(id))
+		if i < 0 {
+			return 0, false
+		}
+		r := &b.g.rounds[i]
+		against := r.Turned != b.facing // worked against the direction of this one
 		n := b.g.nodes.at(id)
 		below, w := n.below, n.where
 		if w == onLegs {
-			foot := b.g.legsOf(n)[0]
+			feet := b.g.legsOf(n)
+			foot := feet[0]
+			if last != against {
+				foot = feet[len(feet)-1]
+			}
 			below, w = foot.below, foot.where
 		}
 		switch {
 		case w == inRing:
-			return
-		case w == nowhere && n.isStitch():
-			return // of a round that is known by its claim only
-		case w == nowhere: // a run of chains hangs from the stitch before it
-			if id--; id < 0 {
-				return
+			return 0, false
+		case w == nowhere && (n.isStitch() || r.counts.stitches() == 0):
+			return 0, false // of a round known by its claim only, or of chains only
+		case w == nowhere && int(id) == r.First:
+			below = id + int32(r.Len) - 1
+		case w == nowhere:
+			below = id - 1
+		}
+		if w == nowhere || w == inGap {
+			beside = 1
+			if against {
+				beside = -1
 			}
-			continue
 		}
 		id = below
 	}
 	if id < c.first {
-		return
+		return 0, false
 	}
 	k := id - c.first
 	if c.reversed {
 		k = c.n - 1 - k
 	}
-	p := 2 * int(k)
-	turn := c.turn()
-	ahead := ((p-c.pos)%turn + turn) % turn
-	if !c.begun {
-		c.pos = p
-	} else if ahead <= turn/2 && c.pos+ahead < c.limit() {
-		c.pos, c.sub = c.pos+ahead, 0
-	}
+	return 2*int(k) + beside, true
 }
 
 // next takes the next place.

@@ -55,7 +55,7 @@ func (b *builder) run(w *work) []notation.Finding {
 	*rs = roundState{work: w, stmt: w.stmt, number: w.number, groupFrom: noGroup, groups: rs.groups[:0]}
 	b.runs++
 	ops := w.ops
-	rs.cur = cursor{edge: b.base, pos: w.from, start: w.from}
+	rs.cur = cursor{edge: b.base, pos: w.from, start: w.from, last: -1}
 	rs.first = b.g.nodes.len
 	if len(ops) > 0 {
 		rs.begins = ops[0].step

@@ -956,10 +956,15 @@ func (h *hand) below(w *walk) (hole, bool) {
 			}
 			k = (k - 1 + len(items)) % len(items)
 		}
-		if len(items[k].into) == 0 || items[k].into[0].at < 0 {
+		into := items[k].into
+		if len(into) == 0 || into[0].at < 0 {
 			return hole{}, false
 		}
-		at = items[k].into[0]
+		if h.round(at.round).turned != h.facing { // the foot that is furthest on
+			at = into[0]
+		} else {
+			at = into[len(into)-1]
+		}
 	}
 	switch at.what {
 	case "ch":

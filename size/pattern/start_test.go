@@ -90,7 +90,9 @@ func TestEarlierRounds(t *testing.T) {
 			"rnd 3: [sk 1 dc, sc in next dc, ch 5, sk 2 dc, sc in next dc, ch 5, sk 2 ch, sc in next ch, ch 5, sk 2 dc, sc in next dc, ch 5, sk 1 dc, sc in next sc of rnd 1, ch 5, sk 1 dc] 4 times\n",
 			"sk next 2 sts, sc in next st, ch 5, sc in next st of Rnd 1, ch 5, sk next 3 sts] 4 times;"},
 		{twelve + "rnd 3: [dc in next st, dc in next st of rnd 1, sk 1 st] 6 times\n", "dc in next st of Rnd 1, sk next st, [dc in next st, dc in next st of Rnd 1, sk next st] 5 times;"},
-		{twelve + "rnd 3: [dc in next 2 st, sk 1 st, dc in next st of rnd 1] 4 times\n", "[dc in next 2 sts, sk next st of Rnd 1, dc in next st of Rnd 1, sk next st] 3 times"},
+		{twelve + "rnd 3: [dc in next 2 st, sk 1 st, dc in next st of rnd 1] 4 times\n", "[dc in next 2 sts, dc in next st of Rnd 1, sk next st] 3 times"},
+		{"begin chainless\nring\nrnd 1: 12 dc in ring\nrnd 2: [dc2tog] 6 times\nrnd 3: [dc in next st, dc in next st of rnd 1] 6 times\n", "dc in next st of Rnd 1, [dc in next st, dc in next st of Rnd 1] 5 times;"},
+		{petals + "rnd 3: [sc in next 5 st, sc in next st of rnd 1] 6 times\n", "[sc in next 5 sts, sc in next st of Rnd 1] 6 times;"},
 		{petals + "rnd 3: [sc in next 2 st, sc in next sp of rnd 1, sk 1 st, sc in next 2 st] 6 times\n", "sc in ch-3 sp of Rnd 1 below, sk next st,"},
 		{petals + "rnd 3: [sc in next st of rnd 1, ch 4] 6 times\n", "[sc in next st of Rnd 1, ch 4] 6 times"},
 	} {

@@ -332,7 +332,8 @@ func (r *reader) first(e *edge) int {
 }
 
 // below is the place of an earlier round that the hook stands over, going down
-// from the last place of the round below. Chains hang from the stitch before them.
+// from the last place of the round below by the foot furthest on. Chains hang from
+// the stitch before them.
 func (l *line) below(e *edge) (spot, bool) {
 	at, ok := l.here[l.base]
 	if !ok || e.ring {
@@ -350,8 +351,11 @@ func (l *line) below(e *edge) (spot, bool) {
 			continue
 		}
 		p, hung = model.Place{}, 0
+		back := l.g.Round(l.roundOf(n.ID)).Turned != l.round.Turned
 		for p = range l.g.Into(n.ID) {
-			break
+			if back {
+				break
+			}
 		}
 		if p.Kind == notation.RingHole || p.Kind == notation.NoPlace {
 			return spot{}, false
