@@ -152,10 +152,11 @@ func (b *builder) align(c *cursor) {
 // of an earlier round that it stands over: by the first of several feet in the
 // direction of the work, or by the last. A run of chains hangs from the stitch
 // before it and stands over what lies beyond that stitch, as whatever is worked
-// into a gap does. ok is false where the way down is not known.
+// into a gap does, and as a stitch does that reaches down past the earlier round.
+// ok is false where the way down is not known.
 func (b *builder) straightBelow(c *cursor, id int32, last bool) (p int, ok bool) {
 	beside := 0
-	for id >= c.first+c.n {
+	for hung := 0; id >= c.first+c.n; {
 		b.ops++
 		i := b.g.roundOf(int(id))
 		if i < 0 {
@@ -173,26 +174,27 @@ func (b *builder) straightBelow(c *cursor, id int32, last bool) (p int, ok bool)
 			}
 			below, w = foot.below, foot.where
 		}
+		hangs := w == nowhere || w == inRing || below < c.first
 		switch {
-		case w == inRing:
-			return 0, false
-		case w == nowhere && (n.isStitch() || r.counts.stitches() == 0):
-			return 0, false // of a round known by its claim only, or of chains only
-		case w == nowhere && int(id) == r.First:
+		case w == nowhere && n.isStitch(), hung > r.Len:
+			return 0, false // of a round known by its claim only, or with no stitch to hang from
+		case hangs && int(id) == r.First:
 			below = id + int32(r.Len) - 1
-		case w == nowhere:
+		case hangs:
 			below = id - 1
 		}
-		if w == nowhere || w == inGap {
+		if hangs {
+			hung++
+		} else if int(below) < r.First {
+			hung = 0 // a round further down, and not only from a picot to its stitch
+		}
+		if hangs || w == inGap {
 			beside = 1
 			if against {
 				beside = -1
 			}
 		}
 		id = below
-	}
-	if id < c.first {
-		return 0, false
 	}
 	k := id - c.first
 	if c.reversed {
