@@ -79,6 +79,7 @@ type cursor struct {
 	begun  bool
 	origin int // the first place worked into or skipped
 	last   int // the place taken last, -1 for none
+	hook   int // on an earlier round: the place that the hook came to last, -1 for none
 }
 
 // limit is where the round must end: one turn after it began.

@@ -94,7 +94,7 @@ func (b *builder) cursor(pl *placeOp) *cursor {
 	}
 	c := rs.others[pl.round]
 	if c == nil {
-		c = &cursor{edge: b.edgeOf(i)}
+		c = &cursor{edge: b.edgeOf(i), hook: -1}
 		if rs.others == nil {
 			rs.others = map[int]*cursor{}
 		}
@@ -127,6 +127,7 @@ func (b *builder) align(c *cursor) {
 	}
 	for end := next + main.turn(); main.nodes.at(main.id(next)).kind == kindPicot && next < end; {
 		next += 2 // no place
+		b.ops++
 	}
 	turn := c.turn()
 	p, known := b.straightBelow(c, main.id(next), false)
@@ -139,12 +140,20 @@ func (b *builder) align(c *cursor) {
 	if !known {
 		return
 	}
-	ahead := mod(p-c.pos, turn)
 	if !c.begun {
 		c.pos = mod(p, turn)
-		c.start = c.pos
-	} else if ahead <= turn/2 && c.pos+ahead < c.limit() {
-		c.pos, c.sub = c.pos+ahead, 0
+		c.start, c.hook = c.pos, c.pos
+		return
+	}
+	// The hook goes on; the round may have taken places far ahead of it.
+	if c.hook < 0 {
+		c.hook = c.pos
+	}
+	if ahead := mod(p-c.hook, turn); ahead <= turn/2 {
+		c.hook += ahead
+	}
+	if c.hook > c.pos && c.hook < c.limit() {
+		c.pos, c.sub = c.hook, 0
 	}
 }
 
@@ -175,6 +184,11 @@ func (b *builder) straightBelow(c *cursor, id int32, last bool) (p int, ok bool)
 			below, w = foot.below, foot.where
 		}
 		hangs := w == nowhere || w == inRing || below < c.first
+		if w == inGap && !hangs {
+			beside = b.onward(below)
+		} else if hangs && !b.within(id, r) {
+			beside = b.onward(id)
+		}
 		switch {
 		case w == nowhere && n.isStitch(), hung > r.Len:
 			return 0, false // of a round known by its claim only, or with no stitch to hang from
@@ -188,12 +202,6 @@ func (b *builder) straightBelow(c *cursor, id int32, last bool) (p int, ok bool)
 		} else if int(below) < r.First {
 			hung = 0 // a round further down, and not only from a picot to its stitch
 		}
-		if hangs || w == inGap {
-			beside = 1
-			if against {
-				beside = -1
-			}
-		}
 		id = below
 	}
 	k := id - c.first
@@ -201,6 +209,25 @@ func (b *builder) straightBelow(c *cursor, id int32, last bool) (p int, ok bool)
 		k = c.n - 1 - k
 	}
 	return 2*int(k) + beside, true
+}
+
+// onward is the direction in which the round of a node was worked: 1 like the
+// round that is being worked, -1 against it.
+func (b *builder) onward(id int32) int {
+	if i := b.g.roundOf(int(id)); i >= 0 && b.g.rounds[i].Turned != b.facing {
+		return -1
+	}
+	return 1
+}
+
+// within reports whether a run of chains lies within a group: between two
+// stitches that stand in one place.
+func (b *builder) within(id int32, r *Round) bool {
+	if int(id) == r.First || int(id) == r.First+r.Len-1 || !b.g.nodes.at(id).isSpace() {
+		return false
+	}
+	p, q := b.g.nodes.at(id-1), b.g.nodes.at(id+1)
+	return p.isStitch() && q.isStitch() && p.where == q.where && p.below == q.below && p.where != onLegs && p.where != nowhere
 }
 
 // next takes the next place.
