@@ -83,6 +83,9 @@ func (o Options) limit(g *model.Graph) error {
 		for id, e := range g.Entries(i) {
 			if e.IsStitch() {
 				n += max(1, g.Node(id).Legs)
+				if e.Start() { // drawn as its chains
+					n += g.Stitch(id).Chains
+				}
 				continue
 			}
 			n += e.Chains()

@@ -257,6 +257,7 @@ func TestLimit(t *testing.T) {
 		"ring\nrnd 1: 9000000 dc in ring\n",
 		"ring\nrnd 1: [dc in ring, ch 2000000] 4 times\n",
 		"ring\nrnd 1: [dc in ring, picot 900000] 9 times\n",
+		"ring\nrnd 1: ch 9000000 as dc, 11 dc in ring\n",
 	} {
 		d, g := work(t, text)
 		if err := chart.Stitches(io.Discard, d, g, chart.Options{}); !errors.As(err, &limit) {
