@@ -18,6 +18,10 @@ type reader struct {
 	round model.Round
 	base  *edge         // of the round below
 	edges map[int]*edge // by index of the round; those worked into
+	// firsts are the numbers of the first stitches that go into them, counted from
+	// the stitch counted.
+	firsts  map[*edge]int
+	counted int
 	// start is the stitch the written round begins with. A round goes round:
 	// where it begins is free.
 	start int

@@ -321,12 +321,19 @@ func (l *line) unfound(e *edge, at int) bool {
 // first is the number of the first stitch of the written round that goes into an
 // edge.
 func (r *reader) first(e *edge) int {
-	for k := range r.round.Len {
-		for p := range r.g.Into(r.node(k).ID) {
-			if r.under(p) == e {
-				return k
+	if r.firsts == nil || r.counted != r.start {
+		r.firsts, r.counted = map[*edge]int{}, r.start
+		for k := range r.round.Len {
+			for p := range r.g.Into(r.node(k).ID) {
+				e := r.under(p)
+				if _, found := r.firsts[e]; !found {
+					r.firsts[e] = k
+				}
 			}
 		}
+	}
+	if k, found := r.firsts[e]; found {
+		return k
 	}
 	return r.round.Len
 }
