@@ -44,6 +44,7 @@ func bombs() []bomb {
 		{"a million lines", "ring\n" + strings.Repeat("rnd 1: 6 dc in ring\n", 1_000_000), "Text.Bytes"},
 		{"a thousand lines that cannot be read", strings.Repeat("round\n", 1000), "Text.Errors"},
 		{"named groups, each twice in the next", doubled + ring + "a40 in ring\n", "65,536 steps a round"},
+		{"the same above a line that cannot be read", doubled + "ring\nrnd 1: dc dc in\nrnd 2: a40 in next st = 12 dc\n", ""},
 		{"a named group in itself", "stitch a = (a, dc)\n" + ring + "a in ring\n", ""},
 		{"named groups in one another", "stitch a = (b, dc)\nstitch b = (c, dc)\nstitch c = (a, dc)\n" + ring + "a in ring\n", ""},
 		{"a round that is as itself", ring + "6 dc in ring\nrnd 2: as rnd 2\n", ""},

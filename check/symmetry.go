@@ -61,13 +61,13 @@ func cornerCount(p *Pass) {
 		marked = true
 		if got != want {
 			r := p.Graph.Round(i)
-			p.ReportRoundf(r, "a %s has %d corners, but round %d marks %d", p.Draft.Outline(), want, r.Number, got)
+			p.ReportRoundf(r, "%s has %d corners, but round %d marks %d", a(p.Draft.Outline()), want, r.Number, got)
 			return // the rounds above only repeat it
 		}
 	}
 	if sound := p.sound(); !marked && !p.faulty() && len(sound) > 1 {
 		r := p.Graph.Round(sound[len(sound)-1])
-		p.ReportRoundf(r, "the shape is a %s, but no round marks a corner; mark the stitch or chain of each corner (corner ch 2), so that its sides can be checked", p.Draft.Outline())
+		p.ReportRoundf(r, "the shape is %s, but no round marks a corner; mark the stitch or chain of each corner (corner ch 2), so that its sides can be checked", a(p.Draft.Outline()))
 	}
 }
 

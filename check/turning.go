@@ -22,8 +22,8 @@ func cornerTurn(p *Pass) {
 	f := Finding{Span: r.Statement.Head, Round: r.Number}
 	outline, name := p.Draft.Outline(), p.Draft.Terms.Name(found.stitch)
 	if found.below < 0 {
-		f.Message = fmt.Sprintf("round %d marks the corners of a %s, but the round does not turn there any more than elsewhere, so the piece stays round; work about %d %s in the place of each corner",
-			r.Number, outline, found.would, name)
+		f.Message = fmt.Sprintf("round %d marks the corners of %s, but the round does not turn there any more than elsewhere, so the piece stays round; work about %d %s in the place of each corner",
+			r.Number, a(outline), found.would, name)
 	} else {
 		below := p.Graph.Round(found.below)
 		what := fmt.Sprintf("the corners of round %d", below.Number)
@@ -343,4 +343,12 @@ func (e rim) standing(below rim, bends []bend) [][]stand {
 		list[i] = slices.Concat(stands[first:], stands[:first])
 	}
 	return list
+}
+
+// a is the name of an outline with its article.
+func a(outline notation.Outline) string {
+	if outline == notation.Octagon {
+		return "an octagon"
+	}
+	return "a " + string(outline)
 }

@@ -181,6 +181,7 @@ func (b *builder) saysAll(r *notation.Round, steps []notation.Step) bool {
 		corners = corners || item.What == notation.Corner || item.PerSide
 	}
 	says := true
+	seen := map[*notation.StitchDef]bool{} // groups of groups say what they say once
 	var look func(notation.Node) bool
 	look = func(n notation.Node) bool {
 		switch n := n.(type) {
@@ -191,8 +192,10 @@ func (b *builder) saysAll(r *notation.Round, steps []notation.Step) bool {
 		case *notation.Work:
 			says = says && (corners || !n.Corner)
 			switch def := n.Stitch.Group; {
-			case def != nil && def.Group != nil:
+			case def != nil && def.Group != nil && !seen[def]:
+				seen[def] = true
 				notation.Walk(def.Group, look)
+			case def != nil && def.Group != nil:
 			case n.Stitch.Unknown && n.Stitch.US == "":
 				says = says && spaces // it may be a group with chains
 			}

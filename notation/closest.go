@@ -34,7 +34,7 @@ func Closest(word string, candidates []string) string {
 
 // edits is the number of insertions, deletions, replacements and swaps of
 // neighbours between a and b (optimal string alignment), or something above
-// limit where the lengths alone say so.
+// limit where it is more than that.
 func edits(a, b string, limit int) int {
 	if d := len(a) - len(b); d > limit || -d > limit {
 		return limit + 1
@@ -49,8 +49,10 @@ func edits(a, b string, limit int) int {
 	for j := range last {
 		last[j] = j
 	}
+	lowest := 0 // of the row before
 	for i := 1; i <= len(a); i++ {
 		row[0] = i
+		least := i
 		for j := 1; j < n; j++ {
 			cost := 1
 			if a[i-1] == b[j-1] {
@@ -60,7 +62,12 @@ func edits(a, b string, limit int) int {
 			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
 				row[j] = min(row[j], before[j-2]+1)
 			}
+			least = min(least, row[j])
 		}
+		if i > 1 && least > limit && lowest > limit {
+			return limit + 1 // it only grows from here
+		}
+		lowest = least
 		before, last, row = last, row, before
 	}
 	return last[len(b)]

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"io"
 	"io/fs"
+	"math"
 	"os"
 )
 
@@ -51,6 +52,6 @@ func ReadFile(fsys fs.FS, name string, options ...Option) (string, error) {
 // Read reads the text of a draft from r, no further than one byte past the
 // limit.
 func Read(r io.Reader, options ...Option) (string, error) {
-	text, err := io.ReadAll(io.LimitReader(r, int64(configOf(options).limits.Bytes)+1))
+	text, err := io.ReadAll(io.LimitReader(r, min(int64(configOf(options).limits.Bytes), math.MaxInt64-1)+1))
 	return string(text), err
 }

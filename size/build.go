@@ -2,6 +2,7 @@ package size
 
 import (
 	"context"
+	"slices"
 
 	"example.com/roundel/model"
 	"example.com/roundel/notation"
@@ -16,7 +17,7 @@ import (
 // that is not.
 func Build(ctx context.Context, d *notation.Draft, options ...model.Option) (*model.Graph, []notation.Finding, error) {
 	t := &tape{line: d.Gauge()}
-	return model.Build(ctx, d, append(options, model.WithMeasure(t.size))...)
+	return model.Build(ctx, d, append(slices.Clip(options), model.WithMeasure(t.size))...)
 }
 
 // A tape measures a piece while it is worked.
