@@ -70,7 +70,7 @@ func (p *page) summary() {
 	s := p.sheet
 	var list [][2]string
 	if s.Hook > 0 {
-		list = append(list, [2]string{"Hook", hookText(s.Hook)})
+		list = append(list, [2]string{"Hook", p.hookText(s.Hook)})
 	}
 	if g := p.draft.Gauge(); g != nil {
 		list = append(list, [2]string{"Gauge", p.gaugeText(*g)})
@@ -174,10 +174,15 @@ func (p *page) reachedText(r size.Reached) string {
 	return text
 }
 
-func hookText(thick size.Length) string {
+func (p *page) hookText(thick size.Length) string {
 	text := plain(math.Round(100*float64(thick))/100) + " mm"
 	if h, ok := size.HookNamed(thick); ok {
-		text += " (US " + h.US + ")"
+		switch name := h.UK; {
+		case p.draft.Terms == notation.UK && name != "":
+			text += " (UK " + name + ")"
+		case p.draft.Terms != notation.UK && h.US != "":
+			text += " (US " + h.US + ")"
+		}
 	}
 	return text
 }
@@ -526,7 +531,7 @@ func (p *page) fit() {
 	if f.Hook > 0 {
 		text := fmt.Sprintf("about %.1f mm, with the rounds unchanged", float64(f.Hook))
 		for _, h := range f.Hooks {
-			text += fmt.Sprintf("; %s comes to %s", hookText(h.Size), h.Expected.Text(p.m.Size))
+			text += fmt.Sprintf("; %s comes to %s", p.hookText(h.Size), h.Expected.Text(p.m.Size))
 		}
 		list = append(list, [2]string{"  hook", text}, [2]string{"", "(after one yarn worked with hooks of 3.5 to 5 mm: work a swatch)"})
 	} else if p.sheet.Hook > 0 {

@@ -1,6 +1,10 @@
 package model
 
-import "example.com/roundel/notation"
+import (
+	"slices"
+
+	"example.com/roundel/notation"
+)
 
 type groupCount struct {
 	def *notation.StitchDef
@@ -28,7 +32,9 @@ func (b *builder) over(o *op, places int32, same bool) bool {
 		if !b.haveSame(o) {
 			return false
 		}
-		b.g.legs = append(b.g.legs, rs.last)
+		l := rs.last
+		l.flags = o.place.flags
+		b.g.legs = append(b.g.legs, l)
 		b.g.legs[start].n++
 	}
 	for range places {
@@ -122,14 +128,31 @@ func (b *builder) shares(p, q *node, oneGroup bool) bool {
 	if p.where != onLegs && q.where != onLegs {
 		return false
 	}
-	for _, l := range b.legsOf(p) {
-		for _, m := range b.legsOf(q) {
+	feet, others := b.legsOf(p), b.legsOf(q)
+	if len(feet) > 16 && len(others) > 16 { // each with each would take for ever
+		b.ops += int64(len(feet) + len(others))
+		stood := make(map[leg]bool, len(feet))
+		for _, l := range feet {
+			stood[l.spot()] = true
+		}
+		return slices.ContainsFunc(others, func(m leg) bool { return stood[m.spot()] })
+	}
+	for _, l := range feet {
+		for _, m := range others {
 			if l.where == m.where && l.below == m.below && (l.where != inChain || l.n == m.n) {
 				return true
 			}
 		}
 	}
 	return false
+}
+
+// spot is where a foot stands, whatever loop it takes.
+func (l leg) spot() leg {
+	if l.flags = 0; l.where != inChain {
+		l.n = 0
+	}
+	return l
 }
 
 func (b *builder) legsOf(n *node) []leg {

@@ -1,6 +1,7 @@
 package model_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -136,6 +137,9 @@ func TestSteps(t *testing.T) {
 		{"back loop of a chain", lace + "rnd 2: sc in back loop of next 4 ch\n", []string{lace1, "rnd 2 [4]: sc@backch1.1 | sc@backch1.2 | sc@backch3.1 | sc@backch3.2 |"}},
 		{"decrease in front loops", four + "rnd 2: [sc2tog over front loop of next 2 st] 2 times\n", []string{four1, "rnd 2 [4]: sc2tog@front0+front1 | sc2tog@front2+front3 |"}},
 		{"posts", three + "rnd 2: FPdc in next st, BPsc in next st, dc\n", []string{three1, "rnd 2 [3]: FPdc@0 | BPsc@1 | dc@2 |"}},
+
+		{"same, by another loop", four + "rnd 2: [sc in back loop of next st, (dc, hdc) in front loop of same, sc2tog over same and next st] 2 times\n",
+			[]string{four1, "rnd 2 [4]: sc@back0 dc@front0 hdc@front0 sc2tog@0+1 | sc@back2 dc@front2 hdc@front2 sc2tog@2+3 |"}},
 
 		// Earlier rounds. A stitch that reaches further down goes into the next place
 		// beyond what the stitch worked into last stands over, or into what the place
@@ -282,5 +286,19 @@ func TestSteps(t *testing.T) {
 				t.Errorf("%s(-want +got):\n%s", test.text, diff)
 			}
 		})
+	}
+}
+
+// TestManyFeet: two stitches over many places have a gap between them unless they
+// share one.
+func TestManyFeet(t *testing.T) {
+	const forty = "ring\nrnd 1: 40 sc in ring\nrnd 2: sc in next st, cl over next 19 st, "
+	for rest, want := range map[string]string{
+		"cl over same and next 19 st, sc in next st\n": "+19 cl@19+20+",
+		"cl over next 19 st, sc in next st\n":          "+19 | cl@20+21+",
+	} {
+		if got := picture(clean(t, forty+rest))[1]; !strings.Contains(got, want) {
+			t.Errorf("%s: %s\nwant %s", rest, got, want)
+		}
 	}
 }

@@ -218,7 +218,9 @@ func (b *builder) group(o *op) bool {
 		if !b.haveSame(o) {
 			return false
 		}
-		b.members(o, rs.last)
+		l := rs.last
+		l.flags = pl.flags
+		b.members(o, l)
 	default:
 		return b.places(o)
 	}
