@@ -535,6 +535,10 @@ func (p *draftParser) explainLone(at int) bool {
 		words = fmt.Sprintf("[%s2tog] %s times", p.shapedStitch(), number)
 	case inc || dec:
 		return false
+	case count == "" && strings.HasSuffix(strings.ToLower(stitch), "tog") && number == "":
+		words = "[" + stitch + "] around"
+	case count == "" && strings.HasSuffix(strings.ToLower(stitch), "tog"):
+		words = "[" + stitch + "] " + number + " times"
 	case number == "":
 		words = count + stitch + " in each st"
 	case count == "":
