@@ -29,11 +29,10 @@ func (b *builder) over(o *op, places int32, same bool) bool {
 	start := int32(len(b.g.legs))
 	b.g.legs = append(b.g.legs, leg{n: places})
 	if same {
-		if !b.haveSame(o) {
+		l, ok := b.same(o)
+		if !ok {
 			return false
 		}
-		l := rs.last
-		l.flags = o.place.flags
 		b.g.legs = append(b.g.legs, l)
 		b.g.legs[start].n++
 	}
@@ -139,7 +138,7 @@ func (b *builder) shares(p, q *node, oneGroup bool) bool {
 	}
 	for _, l := range feet {
 		for _, m := range others {
-			if l.where == m.where && l.below == m.below && (l.where != inChain || l.n == m.n) {
+			if l.spot() == m.spot() {
 				return true
 			}
 		}

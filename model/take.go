@@ -172,22 +172,23 @@ func (b *builder) straightBelow(c *cursor, id int32, last bool) (p int, ok bool)
 			return 0, false
 		}
 		r := &b.g.rounds[i]
-		against := r.Turned != b.facing // worked against the direction of this one
+		onward := b.onward(r)
 		n := b.g.nodes.at(id)
 		below, w := n.below, n.where
 		if w == onLegs {
 			feet := b.g.legsOf(n)
 			foot := feet[0]
-			if last != against {
+			if last == (onward > 0) {
 				foot = feet[len(feet)-1]
 			}
 			below, w = foot.below, foot.where
 		}
 		hangs := w == nowhere || w == inRing || below < c.first
-		if w == inGap && !hangs {
-			beside = b.onward(below)
-		} else if hangs && !b.within(id, r) {
-			beside = b.onward(id)
+		switch {
+		case hangs && !b.within(id, r):
+			beside = onward
+		case w == inGap && !hangs:
+			beside = b.onward(&b.g.rounds[b.g.roundOf(int(below))])
 		}
 		switch {
 		case w == nowhere && n.isStitch(), hung > r.Len:
@@ -211,10 +212,10 @@ func (b *builder) straightBelow(c *cursor, id int32, last bool) (p int, ok bool)
 	return 2*int(k) + beside, true
 }
 
-// onward is the direction in which the round of a node was worked: 1 like the
-// round that is being worked, -1 against it.
-func (b *builder) onward(id int32) int {
-	if i := b.g.roundOf(int(id)); i >= 0 && b.g.rounds[i].Turned != b.facing {
+// onward is the direction in which a round was worked: 1 like the round that is
+// being worked, -1 against it.
+func (b *builder) onward(r *Round) int {
+	if r.Turned != b.facing {
 		return -1
 	}
 	return 1

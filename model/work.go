@@ -177,11 +177,10 @@ func (b *builder) work(o *op) bool {
 	case notation.InRing:
 		return b.inRing(o)
 	case notation.InSame:
-		if !b.haveSame(o) {
+		l, ok := b.same(o)
+		if !ok {
 			return false
 		}
-		l := rs.last
-		l.flags = pl.flags
 		b.many(o, l)
 	case notation.Over:
 		return b.over(o, pl.count, false)
@@ -191,6 +190,16 @@ func (b *builder) work(o *op) bool {
 		return b.places(o)
 	}
 	return !rs.abort
+}
+
+// same is the place last worked into, with the loop that o takes of it.
+func (b *builder) same(o *op) (l leg, ok bool) {
+	if !b.haveSame(o) {
+		return leg{}, false
+	}
+	l = b.rs.last
+	l.flags = o.place.flags
+	return l, true
 }
 
 func (b *builder) inRing(o *op) bool {
@@ -215,11 +224,10 @@ func (b *builder) group(o *op) bool {
 		}
 		b.members(o, leg{where: inRing, below: -1})
 	case pl.how == notation.InSame:
-		if !b.haveSame(o) {
+		l, ok := b.same(o)
+		if !ok {
 			return false
 		}
-		l := rs.last
-		l.flags = pl.flags
 		b.members(o, l)
 	default:
 		return b.places(o)
