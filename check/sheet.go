@@ -176,13 +176,9 @@ func (p *page) reachedText(r size.Reached) string {
 
 func (p *page) hookText(thick size.Length) string {
 	text := plain(math.Round(100*float64(thick))/100) + " mm"
-	if h, ok := size.HookNamed(thick); ok {
-		switch name := h.UK; {
-		case p.draft.Terms == notation.UK && name != "":
-			text += " (UK " + name + ")"
-		case p.draft.Terms != notation.UK && h.US != "":
-			text += " (US " + h.US + ")"
-		}
+	h, _ := size.HookNamed(thick)
+	if name := h.Name(p.draft.Terms); name != "" {
+		text += " (" + name + ")"
 	}
 	return text
 }

@@ -298,3 +298,9 @@ func ExampleHookNamed() {
 	fmt.Println(h.US, h.UK, ok)
 	// Output: H-8 6 true
 }
+
+func ExampleHookSize_Name() {
+	h, _ := size.HookNamed(5)
+	fmt.Println(h.Name(notation.US), "or", h.Name(notation.UK))
+	// Output: US H-8 or UK 6
+}

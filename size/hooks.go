@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.com/roundel/model"
+	"example.com/roundel/notation"
 )
 
 // A HookSize is one of the usual sizes of hooks. Only the millimetres are
@@ -13,6 +14,18 @@ type HookSize struct {
 	Size Length
 	US   string
 	UK   string // "" where none was read
+}
+
+// Name returns what the size is called where patterns are written in these terms,
+// as in "US H-8" or "UK 6"; "" where that was not read.
+func (h HookSize) Name(terms notation.Terms) string {
+	switch {
+	case terms == notation.UK && h.UK != "":
+		return "UK " + h.UK
+	case terms != notation.UK && h.US != "":
+		return "US " + h.US
+	}
+	return ""
 }
 
 // hookSizes lists the sizes for which the pair of mm and letter or number was

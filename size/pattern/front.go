@@ -199,14 +199,9 @@ func (w *writer) yarn(use size.YarnUse, line *notation.Yarn) Entry {
 
 func (w *writer) hook(h *notation.Hook) string {
 	text := fmt.Sprintf("%.10g %s", h.Size.Amount, h.Size.Unit)
-	if named, ok := size.HookNamed(size.Length(h.Size.Value())); ok {
-		name := named.US
-		if w.terms == notation.UK {
-			name = named.UK
-		}
-		if name != "" {
-			text += fmt.Sprintf(" (%s %s)", w.name, name)
-		}
+	named, _ := size.HookNamed(size.Length(h.Size.Value()))
+	if name := named.Name(w.terms); name != "" {
+		text += " (" + name + ")"
 	}
 	if w.draft.Gauge() != nil {
 		text += fmt.Sprintf(", or whatever size gives you the %s", w.gauge)
